@@ -1,0 +1,1 @@
+//! Station card of design (to be written).

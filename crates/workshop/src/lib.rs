@@ -1,0 +1,12 @@
+//! The workshop: every station of the work, pure: typed, checked input to an answer.
+//!
+//! The modules stand in the order of the work; a station uses only `kit`, [`part`] and the
+//! stations before it. [`route`] alone calls them all.
+
+pub mod part;
+
+pub mod design;
+pub mod measuring;
+pub mod pairing;
+
+pub mod route;

@@ -1,0 +1,1 @@
+//! Station card of measuring (to be written).

@@ -1,0 +1,1 @@
+//! Station card of pairing (to be written).

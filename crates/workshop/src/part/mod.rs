@@ -1,0 +1,9 @@
+//! What is handed on from station to station.
+
+pub mod answer;
+pub mod decimal;
+pub mod lot_part;
+
+pub use answer::{Answer, Basis, Trust, Verdict};
+pub use decimal::Decimal;
+pub use lot_part::{Kind, LotPart};

@@ -1,0 +1,1 @@
+//! The whole job, station after station, on one page.
