@@ -1,1 +1,5 @@
 //! kit
+pub mod linear_program;
+pub mod random;
+pub mod transport;
+pub mod matching;
