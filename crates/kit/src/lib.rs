@@ -1,4 +1,5 @@
 //! kit
+pub mod describe;
 pub mod linear_program;
 pub mod random;
 pub mod transport;

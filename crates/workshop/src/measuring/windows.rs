@@ -1,8 +1,49 @@
 //! What a reading of each kind of part may sensibly be, so that a slip is seen before it is stored.
 
+use std::sync::LazyLock;
+
 use serde::{Deserialize, Serialize};
 
 use crate::part::{Decimal, Kind};
+
+#[derive(Deserialize)]
+struct Shelf {
+    half: ShelfKind,
+    rim: ShelfKind,
+    doubt: ShelfDoubt,
+}
+
+#[derive(Deserialize)]
+struct ShelfKind {
+    mass_g: ShelfWindow,
+    fit_mm: ShelfWindow,
+}
+
+#[derive(Deserialize)]
+struct ShelfWindow {
+    low: ShelfValue,
+    high: ShelfValue,
+}
+
+#[derive(Deserialize)]
+struct ShelfDoubt {
+    robust_distance: ShelfValue,
+    least_count: ShelfValue,
+}
+
+#[derive(Deserialize)]
+struct ShelfValue {
+    value: Decimal,
+}
+
+static SHELF: LazyLock<Shelf> = LazyLock::new(|| {
+    // Compiled in and read by a test, so a person never meets this.
+    toml::from_str(include_str!("../../../../shelf/windows.toml"))
+        .expect("shelf/windows.toml is read")
+});
+
+/// What the shelf says of a window's origin.
+pub const PRACTICE: &str = "common practice, no source";
 
 /// From where to where a reading is believed; both ends belong to it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -20,6 +61,12 @@ impl Window {
     #[must_use]
     pub fn holds(&self, reading: f64) -> bool {
         self.low.to_f64() <= reading && reading <= self.high.to_f64()
+    }
+
+    /// The window in words: `5 to 30 g`.
+    #[must_use]
+    pub fn words(&self, unit: &str) -> String {
+        format!("{} to {} {unit}", self.low, self.high)
     }
 }
 
@@ -52,7 +99,43 @@ pub struct Windows {
     pub other: KindWindow,
 }
 
+/// When a reading is doubted: how far from the middle of its origin, in robust standard deviations.
+#[must_use]
+pub fn doubt_distance() -> f64 {
+    SHELF.doubt.robust_distance.value.to_f64()
+}
+
+/// How many parts an origin must have before its own spread is believed.
+#[must_use]
+pub fn doubt_least_count() -> usize {
+    SHELF.doubt.least_count.value.units.unsigned_abs() as usize
+}
+
+fn of_shelf(window: &ShelfWindow) -> Option<Window> {
+    let source = PRACTICE.to_owned();
+    Some(Window {
+        low: window.low.value,
+        high: window.high.value,
+        source,
+    })
+}
+
 impl Windows {
+    /// The windows of the shelf: common practice, no source; cavities are not known.
+    #[must_use]
+    pub fn practice() -> Self {
+        let kind = |kind: &ShelfKind| KindWindow {
+            mass_g: of_shelf(&kind.mass_g),
+            fit_mm: of_shelf(&kind.fit_mm),
+            origins: Vec::new(),
+        };
+        Self {
+            half: kind(&SHELF.half),
+            rim: kind(&SHELF.rim),
+            ..Self::default()
+        }
+    }
+
     /// What is known of one kind.
     #[must_use]
     pub fn of(&self, kind: Kind) -> &KindWindow {
