@@ -4,3 +4,4 @@ pub mod linear_program;
 pub mod random;
 pub mod transport;
 pub mod matching;
+pub mod revolve;

@@ -4,6 +4,7 @@
 //! stations before it. [`route`] alone calls them all.
 
 pub mod part;
+pub mod shelf;
 
 pub mod design;
 pub mod measuring;

@@ -2,10 +2,18 @@
 
 pub mod answer;
 pub mod decimal;
+pub mod job;
 pub mod lot_part;
+pub mod mass_properties;
+pub mod outline;
+pub mod quantity;
 pub mod record;
 
 pub use answer::{Answer, Basis, Trust, Verdict};
 pub use decimal::Decimal;
 pub use lot_part::{Kind, LotPart};
 pub use record::{Measure, Role};
+pub use job::Job;
+pub use mass_properties::MassProperties;
+pub use outline::{NotAnOutline, Outline};
+pub use quantity::{Dimension, NotAQuantity, Quantity};

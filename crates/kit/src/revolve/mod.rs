@@ -1,0 +1,13 @@
+//! Solids of revolution: exact moments of what a closed outline sweeps about the x axis.
+//!
+//! An outline is a list of [`Segment`]s in the half plane `y ≥ 0` (`x` along the axis, `y` the
+//! radius). [`moments`] gives volume, first moment along the axis, second axial moment and polar
+//! moment of the solid, all from boundary integrals in closed form: no sampling, no flattening.
+
+mod arc;
+mod moments;
+mod segment;
+
+pub use arc::Arc;
+pub use moments::{Moments, moments};
+pub use segment::{Bounds, Point, Segment};
