@@ -1,0 +1,87 @@
+//! The validation cases, read as `validation/README.md` has them.
+#![allow(dead_code, reason = "each test file uses its own part of this reader")]
+
+use std::collections::BTreeMap;
+
+use toml::{Table, Value};
+
+use super::tree::{File, files};
+
+/// One case with everything that makes it a proof.
+#[derive(Debug, Clone)]
+pub struct Case {
+    pub path: String,
+    pub line: usize,
+    pub name: String,
+    pub kind: String,
+    pub source: String,
+    pub locator: String,
+    /// Every value as printed, by its key; the key is empty when there is only one.
+    pub values: BTreeMap<String, String>,
+    /// Every tolerance by the key of its value.
+    pub tolerances: BTreeMap<String, String>,
+    pub reason: String,
+    pub has_inputs: bool,
+}
+
+/// The case files: `validation/<station>/*.toml`. Twins and lot files are laid out otherwise.
+pub fn case_files() -> Vec<File> {
+    let mut found = files("validation", &[".toml"]);
+    found.retain(|file| {
+        !["validation/twin/", "validation/lots/"]
+            .iter()
+            .any(|out| file.path.starts_with(out))
+    });
+    found
+}
+
+/// The cases of a file; what keeps it from being read at all, in words.
+pub fn cases_of(path: &str, text: &str) -> Result<Vec<Case>, String> {
+    let table: Table = text.parse().map_err(|error| format!("{error}"))?;
+    let rows = table
+        .get("case")
+        .and_then(Value::as_array)
+        .ok_or("has no [[case]]")?;
+    let starts = text
+        .lines()
+        .enumerate()
+        .filter(|(_, line)| line.trim() == "[[case]]");
+    let lines: Vec<usize> = starts.map(|(index, _)| index + 1).collect();
+    let cases = rows.iter().enumerate().map(|(index, row)| {
+        let said = |key: &str| {
+            row.get(key)
+                .and_then(Value::as_str)
+                .unwrap_or("")
+                .to_owned()
+        };
+        Case {
+            path: path.to_owned(),
+            line: lines.get(index).copied().unwrap_or(1),
+            name: said("name"),
+            kind: said("kind"),
+            source: said("source"),
+            locator: said("locator"),
+            values: texts(row.get("value")),
+            tolerances: texts(row.get("tolerance")),
+            reason: said("reason"),
+            has_inputs: row
+                .get("inputs")
+                .is_some_and(|inputs| inputs.as_table().is_some_and(|t| !t.is_empty())),
+        }
+    });
+    Ok(cases.collect())
+}
+
+/// One text, or a table of texts; anything that is no text is left out, so a rule misses it.
+fn texts(value: Option<&Value>) -> BTreeMap<String, String> {
+    match value {
+        Some(Value::String(text)) => BTreeMap::from([(String::new(), text.clone())]),
+        Some(Value::Table(table)) => {
+            let texts = table
+                .iter()
+                .filter_map(|(key, inner)| Some((key.clone(), inner.as_str()?.to_owned())));
+            texts.collect()
+        }
+        _ => BTreeMap::new(),
+    }
+}

@@ -1,0 +1,83 @@
+//! The name of a test says what kind of proof it is.
+
+use super::tree::rust::{Keep, bare, tokens};
+use super::tree::{Finding, apply, files, none};
+
+/// The kinds of proof; `pinned` guards against change and proves nothing.
+const KINDS: [&str; 7] = [
+    "published",
+    "closed_form",
+    "law",
+    "order",
+    "twin",
+    "measured",
+    "pinned",
+];
+
+/// What the tests of the fronts may say besides: how a person is served.
+const AT_THE_FRONT: [&str; 3] = ["refuses", "scene", "reads"];
+
+/// The tests of a file, with their lines.
+pub fn tests_of(text: &str) -> Vec<(usize, String)> {
+    let tokens = tokens(&bare(text, Keep::Code));
+    let mut found = Vec::new();
+    for at in 1..tokens.len().saturating_sub(1) {
+        let is_mark = tokens[at].is("test") && (tokens[at - 1].is("[") || tokens[at - 1].is("::"));
+        let ends = tokens[at + 1].is("]") || tokens[at + 1].is("(");
+        if is_mark && ends && tokens[at - 1..at + 2].iter().all(|t| !t.is("cfg")) {
+            let name = tokens[at..].windows(2).find(|pair| pair[0].is("fn"));
+            found.extend(name.map(|pair| (pair[1].line, pair[1].text.clone())));
+        }
+    }
+    found
+}
+
+fn says_its_proof(path: &str, text: &str) -> Vec<Finding> {
+    let front = ["crates/counter/", "crates/paper/", "crates/ledger/"]
+        .iter()
+        .any(|room| path.starts_with(room));
+    let starts = |name: &str, kinds: &[&str]| {
+        kinds
+            .iter()
+            .any(|kind| name.starts_with(&format!("{kind}_")))
+    };
+    let wrong = tests_of(text).into_iter();
+    let wrong =
+        wrong.filter(|(_, name)| !starts(name, &KINDS) && !(front && starts(name, &AT_THE_FRONT)));
+    wrong
+        .map(|(line, name)| {
+            Finding::new(
+                path,
+                line,
+                format!("`{name}` does not say its kind of proof"),
+            )
+        })
+        .collect()
+}
+
+#[test]
+fn law_a_test_says_its_kind_of_proof() {
+    none(&apply(&files("crates", &[".rs"]), says_its_proof));
+}
+
+/// The rule, shown to fail on a planted fault.
+#[test]
+fn law_a_planted_test_without_a_kind_is_named() {
+    let text =
+        "#[test]\nfn law_a() {}\n#[cfg(test)]\nmod tests {\n#[tokio::test]\nasync fn works() {}\n}";
+    let lines = |path, text| {
+        says_its_proof(path, text)
+            .iter()
+            .map(|f| f.line)
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(lines("crates/kit/src/a.rs", text), [6]);
+    assert_eq!(
+        lines("crates/counter/src/a.rs", "#[test]\nfn refuses_x() {}"),
+        [0usize; 0]
+    );
+    assert_eq!(
+        lines("crates/kit/src/a.rs", "#[test]\nfn refuses_x() {}"),
+        [2]
+    );
+}
