@@ -159,11 +159,10 @@ fn speaks_of_the_project(path: &str, text: &str) -> Vec<Finding> {
 }
 
 /// Words that promise what has not been made.
-const UNMADE: [&str; 5] = [
+const UNMADE: [&str; 4] = [
     concat!("TO", "DO"),
     concat!("FIX", "ME"),
     concat!("XX", "X"),
-    concat!("to be wri", "tten"),
     concat!("st", "ub"),
 ];
 

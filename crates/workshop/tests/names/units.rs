@@ -11,7 +11,7 @@ const UNITS: [&str; 34] = [
 ];
 
 /// Words for numbers that have no unit, or take the unit of what they are given.
-const WITHOUT: [&str; 29] = [
+const WITHOUT: [&str; 31] = [
     "cost",
     "share",
     "shares",
@@ -41,6 +41,8 @@ const WITHOUT: [&str; 29] = [
     "pieces",
     "parts",
     "per_gram",
+    "order",
+    "amplification",
 ];
 
 /// Words that say which of several values it is; the unit stands before them.
@@ -49,7 +51,7 @@ const WHICH: [&str; 10] = [
 ];
 
 /// Words for a number whose unit is chosen by the data. Its documentation says where the unit stands.
-const GENERIC: [&str; 17] = [
+const GENERIC: [&str; 20] = [
     "value",
     "values",
     "low",
@@ -65,6 +67,9 @@ const GENERIC: [&str; 17] = [
     "standard_deviation",
     "exact",
     "as_limit",
+    "found",
+    "at_least",
+    "at_most",
     "offset",
     "float",
 ];
