@@ -13,8 +13,6 @@ pub struct Clash {
     pub what: String,
     /// What the lot holds.
     pub held: String,
-    /// Where that came from.
-    pub held_from: String,
     /// What the new file says.
     pub read: String,
     /// The line of the new file.
@@ -262,11 +260,10 @@ fn clash_words(clashes: &[Clash]) -> String {
             serial,
             what,
             held,
-            held_from,
             read,
             line,
         } = clash;
-        format!("\n  {serial}: {what} is {held} ({held_from}), line {line} says {read}")
+        format!("\n  {serial}: {what} is {held} in the lot, line {line} of the file says {read}")
     };
     let list: String = clashes.iter().take(MOST_LISTED).map(one).collect();
     let count = clashes.len();

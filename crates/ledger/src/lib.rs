@@ -7,15 +7,22 @@
 //!
 //! Computes nothing: what the numbers mean is the workshop's business.
 
+mod check_input;
+mod compare;
 mod copies;
 mod error;
 mod import;
 mod input;
+mod inspect;
 mod moment;
 mod open;
+mod parts;
 mod read;
+mod set_records;
 mod sets;
 mod trace;
+mod words;
+mod write_rows;
 
 pub use error::{Clash, Error, TakenPart};
 pub use input::{Import, ImportReceipt, ImportRow, NewSet, Reading, Recorded, Sets};
