@@ -6,18 +6,7 @@ mod tree;
 use std::collections::BTreeSet;
 
 use cases::{Case, case_files, cases_of};
-use tree::{File, Finding, apply, file, files, none};
-
-const KINDS: [&str; 7] = [
-    "published",
-    "closed_form",
-    "law",
-    "order",
-    "twin",
-    "measured",
-    "pinned",
-];
-const NO_SOURCE: [&str; 4] = ["memory", "practice", "derived", "invented"];
+use tree::{File, Finding, KINDS, NO_SOURCE, apply, file, files, none};
 
 /// What one case lacks.
 fn lacks(case: &Case, sources: &BTreeSet<String>) -> Vec<String> {

@@ -8,10 +8,7 @@ mod tree;
 use std::collections::BTreeSet;
 
 use toml::{Table, Value};
-use tree::{File, Finding, apply, file, files, none};
-
-/// What may stand in place of a source; an answer that rests on `memory` says so.
-const NO_SOURCE: [&str; 4] = ["memory", "practice", "derived", "invented"];
+use tree::{File, Finding, NO_SOURCE, apply, file, files, none};
 
 const LIST: &str = "shelf/sources.toml";
 

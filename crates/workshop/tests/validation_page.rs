@@ -2,15 +2,14 @@
 //! hand. `scripts/validation` writes it; without that the committed page is compared.
 
 mod cases;
-#[path = "names/proofs.rs"]
-mod proofs;
 mod tree;
 
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use cases::{Case, case_files, cases_of};
-use tree::{File, file, files, root};
+use tree::rust::tests_of;
+use tree::{File, KINDS, file, files, root};
 
 const PAGE: &str = "VALIDATION.md";
 
@@ -24,16 +23,6 @@ exact formula; *law* keeps a law for every input; *order* has an error that fall
 agrees with an independent computation; *measured* agrees with a measurement; *pinned* guards against change
 and proves nothing.
 ";
-
-const KINDS: [&str; 7] = [
-    "published",
-    "closed_form",
-    "law",
-    "order",
-    "twin",
-    "measured",
-    "pinned",
-];
 
 /// The room a file belongs to: the station, or the crate and its first folder.
 fn room_of(path: &str) -> Option<String> {
@@ -58,7 +47,7 @@ fn tests_by_room(sources: &[File]) -> BTreeMap<String, BTreeMap<&'static str, us
         let Some(room) = room_of(&source.path) else {
             continue;
         };
-        for (_, name) in proofs::tests_of(&source.text) {
+        for (_, name) in tests_of(&source.text) {
             let kind = KINDS
                 .into_iter()
                 .find(|kind| name.starts_with(&format!("{kind}_")));

@@ -1,36 +1,10 @@
 //! The name of a test says what kind of proof it is.
 
-use super::tree::rust::{Keep, bare, tokens};
-use super::tree::{Finding, apply, files, none};
-
-/// The kinds of proof; `pinned` guards against change and proves nothing.
-const KINDS: [&str; 7] = [
-    "published",
-    "closed_form",
-    "law",
-    "order",
-    "twin",
-    "measured",
-    "pinned",
-];
+use super::tree::rust::tests_of;
+use super::tree::{Finding, KINDS, apply, files, none};
 
 /// What the tests of the fronts may say besides: how a person is served.
 const AT_THE_FRONT: [&str; 3] = ["refuses", "scene", "reads"];
-
-/// The tests of a file, with their lines.
-pub fn tests_of(text: &str) -> Vec<(usize, String)> {
-    let tokens = tokens(&bare(text, Keep::Code));
-    let mut found = Vec::new();
-    for at in 1..tokens.len().saturating_sub(1) {
-        let is_mark = tokens[at].is("test") && (tokens[at - 1].is("[") || tokens[at - 1].is("::"));
-        let ends = tokens[at + 1].is("]") || tokens[at + 1].is("(");
-        if is_mark && ends && tokens[at - 1..at + 2].iter().all(|t| !t.is("cfg")) {
-            let name = tokens[at..].windows(2).find(|pair| pair[0].is("fn"));
-            found.extend(name.map(|pair| (pair[1].line, pair[1].text.clone())));
-        }
-    }
-    found
-}
 
 fn says_its_proof(path: &str, text: &str) -> Vec<Finding> {
     let front = ["crates/counter/", "crates/paper/", "crates/ledger/"]

@@ -9,6 +9,20 @@ pub mod rust;
 use std::fmt;
 use std::path::{Path, PathBuf};
 
+/// The kinds of proof a test can be; `pinned` guards against change and proves nothing.
+pub const KINDS: [&str; 7] = [
+    "published",
+    "closed_form",
+    "law",
+    "order",
+    "twin",
+    "measured",
+    "pinned",
+];
+
+/// What may stand in place of a source; an answer that rests on `memory` says so.
+pub const NO_SOURCE: [&str; 4] = ["memory", "practice", "derived", "invented"];
+
 /// A text file of the project; `path` is written from the root with `/`.
 #[derive(Debug, Clone)]
 pub struct File {

@@ -284,3 +284,18 @@ impl Seen {
         });
     }
 }
+
+/// The tests of a file, with their lines.
+pub fn tests_of(text: &str) -> Vec<(usize, String)> {
+    let tokens = tokens(&bare(text, Keep::Code));
+    let mut found = Vec::new();
+    for at in 1..tokens.len().saturating_sub(1) {
+        let is_mark = tokens[at].is("test") && (tokens[at - 1].is("[") || tokens[at - 1].is("::"));
+        let ends = tokens[at + 1].is("]") || tokens[at + 1].is("(");
+        if is_mark && ends && tokens[at - 1..at + 2].iter().all(|t| !t.is("cfg")) {
+            let name = tokens[at..].windows(2).find(|pair| pair[0].is("fn"));
+            found.extend(name.map(|pair| (pair[1].line, pair[1].text.clone())));
+        }
+    }
+    found
+}
