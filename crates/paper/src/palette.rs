@@ -1,0 +1,96 @@
+//! The few colours there are, and what they may be used for.
+//!
+//! Categories: the set of eight by Okabe and Ito (2008), made to be told apart by colour-blind
+//! readers. Colour never carries a meaning alone: a word or a shape stands beside it.
+
+use whirlwright_workshop::part::Verdict;
+
+/// A colour as red, green and blue, 0 to 255 each.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Colour(pub u8, pub u8, pub u8);
+
+impl Colour {
+    /// The colour as SVG and HTML write it, such as `#0072b2`.
+    #[must_use]
+    pub fn hex(self) -> String {
+        format!("#{:02x}{:02x}{:02x}", self.0, self.1, self.2)
+    }
+}
+
+/// Text and outlines: nearly black, 15 : 1 on [`PAPER`].
+pub const INK: Colour = Colour(0x1f, 0x1d, 0x1a);
+/// Second-rank text: 6 : 1 on [`PAPER`], above the 4.5 : 1 asked for text.
+pub const PENCIL: Colour = Colour(0x5a, 0x56, 0x50);
+/// Rules and axes: 3.3 : 1 on [`PAPER`], above the 3 : 1 asked for graphics.
+pub const RULE: Colour = Colour(0x8a, 0x85, 0x7d);
+/// Faint fills and rulings that carry nothing by themselves.
+pub const WASH: Colour = Colour(0xec, 0xe7, 0xdd);
+/// The ground of pictures on a screen.
+pub const PAPER: Colour = Colour(0xff, 0xfd, 0xf8);
+
+/// The categories of Okabe and Ito without black and yellow (yellow is too faint on paper).
+pub const CATEGORIES: [Colour; 6] = [
+    Colour(0x00, 0x72, 0xb2),
+    Colour(0xe6, 0x9f, 0x00),
+    Colour(0x00, 0x9e, 0x73),
+    Colour(0xcc, 0x79, 0xa7),
+    Colour(0x56, 0xb4, 0xe9),
+    Colour(0xd5, 0x5e, 0x00),
+];
+
+/// The colour of the n-th category; they repeat after the sixth, where labels must tell.
+#[must_use]
+pub fn category(n: usize) -> Colour {
+    CATEGORIES[n % CATEGORIES.len()]
+}
+
+/// The colour that repeats what the verdict's word and shape already say.
+#[must_use]
+pub fn of_verdict(verdict: Verdict) -> Colour {
+    match verdict {
+        Verdict::Good => Colour(0x00, 0x6b, 0x4e),
+        Verdict::Look => Colour(0x8a, 0x5a, 0x00),
+        Verdict::Stop => Colour(0xa3, 0x36, 0x00),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Relative luminance as the web content guidelines 2.2 define it.
+    fn luminance(colour: Colour) -> f64 {
+        let channel = |c: u8| {
+            let c = f64::from(c) / 255.0;
+            if c <= 0.04045 {
+                c / 12.92
+            } else {
+                ((c + 0.055) / 1.055).powf(2.4)
+            }
+        };
+        0.2126 * channel(colour.0) + 0.7152 * channel(colour.1) + 0.0722 * channel(colour.2)
+    }
+
+    fn contrast(a: Colour, b: Colour) -> f64 {
+        let (a, b) = (luminance(a), luminance(b));
+        (a.max(b) + 0.05) / (a.min(b) + 0.05)
+    }
+
+    #[test]
+    fn law_text_stands_out_from_the_paper() {
+        let verdicts = [Verdict::Good, Verdict::Look, Verdict::Stop].map(of_verdict);
+        for colour in [INK, PENCIL].into_iter().chain(verdicts) {
+            assert!(
+                contrast(colour, PAPER) >= 4.5,
+                "{}: {}",
+                colour.hex(),
+                contrast(colour, PAPER)
+            );
+        }
+    }
+
+    #[test]
+    fn law_rules_stand_out_from_the_paper() {
+        assert!(contrast(RULE, PAPER) >= 3.0, "{}", contrast(RULE, PAPER));
+    }
+}

@@ -1,0 +1,13 @@
+//! Pictures of answers. Each can stand alone as SVG or be put on a sheet.
+
+mod axis;
+mod distribution;
+mod pairing;
+
+pub use distribution::{distribution, distribution_drawing};
+pub use pairing::{pairing, pairing_drawing};
+
+/// Width of every picture in points; on an A4 sheet it shrinks to 0.7 of that.
+pub const WIDTH: f64 = 720.0;
+/// Type size of labels: 10 points after shrinking to an A4 sheet.
+pub const LABEL: f64 = 15.0;

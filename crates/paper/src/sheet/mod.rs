@@ -1,0 +1,16 @@
+//! Printed sheets, A4, as PDF.
+
+mod head;
+mod layout;
+mod pairing_sheet;
+mod pick_list;
+mod places;
+mod recut_list;
+mod table;
+mod traveller;
+
+pub use head::Head;
+pub use pairing_sheet::pairing_sheet;
+pub use pick_list::{pick_list, set_list};
+pub use recut_list::recut_list;
+pub use traveller::{Step, Traveller, traveller};

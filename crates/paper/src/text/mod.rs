@@ -1,0 +1,19 @@
+//! Answers in the terminal: as somebody at the bench would tell them.
+//!
+//! Plain text of at most 100 columns; [`coloured`] repeats the verdict in colour where a terminal
+//! can show it.
+
+mod lot;
+mod measuring;
+mod page;
+mod pair;
+mod strips;
+mod table;
+mod trace;
+
+pub use lot::{lot, lots};
+pub use measuring::measuring;
+pub use page::coloured;
+pub(crate) use pair::by_reason;
+pub use pair::pair;
+pub use trace::trace;

@@ -1,0 +1,105 @@
+//! Words that every front uses alike.
+
+use whirlwright_workshop::part::{Basis, Kind, Verdict};
+
+/// The verdict's word.
+#[must_use]
+pub fn verdict(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Good => "good",
+        Verdict::Look => "look",
+        Verdict::Stop => "stop",
+    }
+}
+
+/// The verdict's shape, as a sign of the font.
+#[must_use]
+pub fn shape(verdict: Verdict) -> char {
+    match verdict {
+        Verdict::Good => '✓',
+        Verdict::Look => '▲',
+        Verdict::Stop => '■',
+    }
+}
+
+/// One part of this kind.
+#[must_use]
+pub fn kind(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Half => "half",
+        Kind::Rim => "rim",
+        Kind::Dressed => "dressed half",
+        Kind::Other => "part",
+    }
+}
+
+/// Several parts of this kind.
+#[must_use]
+pub fn kinds(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Half => "halves",
+        Kind::Rim => "rims",
+        Kind::Dressed => "dressed halves",
+        Kind::Other => "parts",
+    }
+}
+
+/// What the origin of a part of this kind is called.
+#[must_use]
+pub fn origin(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Half | Kind::Dressed => "cavity",
+        Kind::Rim => "insert",
+        Kind::Other => "pack",
+    }
+}
+
+/// Where a number comes from.
+#[must_use]
+pub fn basis(basis: Basis) -> &'static str {
+    match basis {
+        Basis::Measured => "measured",
+        Basis::Computed => "computed",
+        Basis::Assumed => "assumed",
+    }
+}
+
+/// A key in words, without its unit: `mass_difference_g` is `mass difference`.
+#[must_use]
+pub fn of_key(key: &str) -> String {
+    const UNITS: [&str; 12] = [
+        "_g_mm2", "_g_mm", "_g_cm3", "_mm3", "_mm2", "_mm", "_um", "_mg", "_g", "_deg", "_rpm",
+        "_mpa",
+    ];
+    let bare = UNITS
+        .iter()
+        .find_map(|unit| key.strip_suffix(unit))
+        .unwrap_or(key);
+    bare.replace('_', " ")
+}
+
+/// The line that stands on every sheet by which somebody sets up or works.
+pub const STANDING_LINE: &str = "Follow your machine maker's instructions, local law and the advice \
+    of licensed people; where they differ from this page, they win. Values here are guidance, not \
+    permission.";
+
+/// What is said of a lot whose note calls it invented.
+pub const INVENTED: &str = "Invented demo data: no such workshop, lot or part exists.";
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn law_a_key_loses_its_unit_and_nothing_else() {
+        for (key, words) in [
+            ("mass_difference_g", "mass difference"),
+            ("polar_inertia_g_mm2", "polar inertia"),
+            ("unbalance_difference_g_mm", "unbalance difference"),
+            ("sets", "sets"),
+            ("g", "g"),
+        ] {
+            assert_eq!(of_key(key), words);
+        }
+    }
+}
