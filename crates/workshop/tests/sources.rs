@@ -222,7 +222,7 @@ fn law_every_value_of_the_shelf_says_whence() {
 fn law_every_source_is_complete_and_used() {
     let list = file(LIST);
     none(&is_a_source(LIST, &list.text));
-    let users: Vec<File> = ["shelf", "validation", "docs", "crates"]
+    let users: Vec<File> = ["shelf", "validation", "docs", "examples", "crates"]
         .iter()
         .flat_map(|under| files(under, &[".toml", ".md", ".rs"]))
         .collect();

@@ -11,7 +11,7 @@ const UNITS: [&str; 34] = [
 ];
 
 /// Words for numbers that have no unit, or take the unit of what they are given.
-const WITHOUT: [&str; 31] = [
+const WITHOUT: [&str; 33] = [
     "cost",
     "share",
     "shares",
@@ -43,6 +43,8 @@ const WITHOUT: [&str; 31] = [
     "per_gram",
     "order",
     "amplification",
+    "worth",
+    "price",
 ];
 
 /// Words that say which of several values it is; the unit stands before them.
