@@ -69,7 +69,14 @@ impl Arc {
         };
         let inward = back(left);
         let middle = from.toward(to, 0.5) - inward * height;
-        Some(Self { from, to, middle, inward, along: back(way), half_sweep })
+        Some(Self {
+            from,
+            to,
+            middle,
+            inward,
+            along: back(way),
+            half_sweep,
+        })
     }
 
     /// The place at parameter `t` in 0 … 1.
@@ -90,7 +97,12 @@ impl Arc {
     /// The arc walked the other way.
     #[must_use]
     pub fn reversed(&self) -> Self {
-        Self { from: self.to, to: self.from, along: self.along * -1.0, ..*self }
+        Self {
+            from: self.to,
+            to: self.from,
+            along: self.along * -1.0,
+            ..*self
+        }
     }
 
     /// The arc seen in a mirror standing at `x = 0`.
@@ -102,6 +114,19 @@ impl Arc {
             middle: self.middle.mirrored(),
             inward: self.inward.mirrored(),
             along: self.along.mirrored(),
+            half_sweep: self.half_sweep,
+        }
+    }
+
+    /// The arc with its two coordinates exchanged.
+    #[must_use]
+    pub fn swapped(&self) -> Self {
+        Self {
+            from: self.from.swapped(),
+            to: self.to.swapped(),
+            middle: self.middle.swapped(),
+            inward: self.inward.swapped(),
+            along: self.along.swapped(),
             half_sweep: self.half_sweep,
         }
     }
@@ -130,7 +155,10 @@ impl Arc {
     /// The radius where the arc is an arc of a circle; none for an ellipse.
     #[must_use]
     pub fn circle_radius(&self) -> Option<f64> {
-        let (a, b) = (self.inward.x.hypot(self.inward.y), self.along.x.hypot(self.along.y));
+        let (a, b) = (
+            self.inward.x.hypot(self.inward.y),
+            self.along.x.hypot(self.along.y),
+        );
         let upright = (self.inward.x * self.along.x + self.inward.y * self.along.y).abs();
         // Eight roundings of the construction above, each at most one part in 2^53.
         let slack = 16.0 * f64::EPSILON;

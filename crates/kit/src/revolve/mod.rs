@@ -5,9 +5,20 @@
 //! moment of the solid, all from boundary integrals in closed form: no sampling, no flattening.
 
 mod arc;
+mod meet;
 mod moments;
+mod overlap;
+mod run;
 mod segment;
+mod wall;
 
 pub use arc::Arc;
+pub use meet::{Meeting, meetings};
 pub use moments::{Moments, moments};
+pub use overlap::{Overlap, overlap};
+pub use run::{Run, inside, oriented, runs};
 pub use segment::{Bounds, Point, Segment};
+pub use wall::{Wall, least_wall};
+
+#[cfg(test)]
+mod tests;

@@ -123,13 +123,15 @@ fn about_the_axis(s: &Section, origin: Point) -> Moments {
     let y0 = origin.y;
     let volume = 2.0 * PI * (y0 * s.m00 + s.m01);
     if volume == 0.0 {
-        return Moments { area: s.m00, ..Moments::default() };
+        return Moments {
+            area: s.m00,
+            ..Moments::default()
+        };
     }
     let first = 2.0 * PI * (y0 * s.m10 + s.m11);
     let second = 2.0 * PI * (y0 * s.m20 + s.m21);
-    let polar = 2.0
-        * PI
-        * (y0 * y0 * y0 * s.m00 + 3.0 * y0 * y0 * s.m01 + 3.0 * y0 * s.m02 + s.m03);
+    let polar =
+        2.0 * PI * (y0 * y0 * y0 * s.m00 + 3.0 * y0 * y0 * s.m01 + 3.0 * y0 * s.m02 + s.m03);
     let shift = first / volume;
     Moments {
         area: s.m00,
@@ -143,7 +145,7 @@ fn about_the_axis(s: &Section, origin: Point) -> Moments {
 /// Straight line: `u dv − v du` is constant, the rest a cubic, met by two Gauss points.
 fn line(a: Point, b: Point, sum: &mut Section) {
     // Gauss-Legendre nodes of two points, ½ ∓ 1/(2√3).
-    const NEAR: f64 = 0.211_324_865_405_187_12;
+    const NEAR: f64 = 0.211_324_865_405_187_1;
     const FAR: f64 = 0.788_675_134_594_812_9;
     let weight = 0.5 * cross(a, b);
     sum.add(a.toward(b, NEAR), weight);
@@ -161,7 +163,7 @@ const GAUSS_5: [(f64, f64); 5] = [
 
 /// Nodes and weights on 0 … 1 of the seven-point Gauss-Legendre rule, exact to degree 13.
 const GAUSS_7: [(f64, f64); 7] = [
-    (0.025_446_043_828_620_738, 0.064_742_483_084_434_85),
+    (0.025_446_043_828_620_74, 0.064_742_483_084_434_85),
     (0.129_234_407_200_302_78, 0.139_852_695_744_638_34),
     (0.297_077_424_311_301_4, 0.190_915_025_252_559_47),
     (0.5, 0.208_979_591_836_734_7),
@@ -240,7 +242,10 @@ struct Trig {
 impl Trig {
     /// `c + e·k + o·sin τ` times this one, where this one has degree `degree`.
     fn times(&self, c: f64, e: f64, o: f64, degree: usize) -> Self {
-        let mut out = Self { even: [0.0; POWERS], odd: [0.0; POWERS] };
+        let mut out = Self {
+            even: [0.0; POWERS],
+            odd: [0.0; POWERS],
+        };
         for n in 0..=degree {
             out.even[n] += c * self.even[n];
             out.even[n + 1] += e * self.even[n];

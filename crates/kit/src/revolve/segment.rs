@@ -3,7 +3,7 @@
 use super::Arc;
 
 /// A place in the half plane: `x` along the axis, `y` the distance from it, in one length unit.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Point {
     /// Along the axis.
     pub x: f64,
@@ -21,7 +21,10 @@ impl Point {
     /// The place a fraction `t` of the way to `other`.
     #[must_use]
     pub fn toward(self, other: Self, t: f64) -> Self {
-        Self { x: self.x + (other.x - self.x) * t, y: self.y + (other.y - self.y) * t }
+        Self {
+            x: self.x + (other.x - self.x) * t,
+            y: self.y + (other.y - self.y) * t,
+        }
     }
 
     /// Distance to `other`.
@@ -33,28 +36,49 @@ impl Point {
     /// The place seen in a mirror standing at `x = 0`.
     #[must_use]
     pub fn mirrored(self) -> Self {
-        Self { x: -self.x, y: self.y }
+        Self {
+            x: -self.x,
+            y: self.y,
+        }
+    }
+
+    /// The place with its two coordinates exchanged.
+    #[must_use]
+    pub fn swapped(self) -> Self {
+        Self {
+            x: self.y,
+            y: self.x,
+        }
     }
 }
 
 impl std::ops::Add for Point {
     type Output = Self;
     fn add(self, other: Self) -> Self {
-        Self { x: self.x + other.x, y: self.y + other.y }
+        Self {
+            x: self.x + other.x,
+            y: self.y + other.y,
+        }
     }
 }
 
 impl std::ops::Sub for Point {
     type Output = Self;
     fn sub(self, other: Self) -> Self {
-        Self { x: self.x - other.x, y: self.y - other.y }
+        Self {
+            x: self.x - other.x,
+            y: self.y - other.y,
+        }
     }
 }
 
 impl std::ops::Mul<f64> for Point {
     type Output = Self;
     fn mul(self, by: f64) -> Self {
-        Self { x: self.x * by, y: self.y * by }
+        Self {
+            x: self.x * by,
+            y: self.y * by,
+        }
     }
 }
 
@@ -114,8 +138,12 @@ impl Bounds {
     /// Distance between two boxes; 0 where they touch or overlap.
     #[must_use]
     pub fn distance(self, other: Self) -> f64 {
-        let dx = (other.low.x - self.high.x).max(self.low.x - other.high.x).max(0.0);
-        let dy = (other.low.y - self.high.y).max(self.low.y - other.high.y).max(0.0);
+        let dx = (other.low.x - self.high.x)
+            .max(self.low.x - other.high.x)
+            .max(0.0);
+        let dy = (other.low.y - self.high.y)
+            .max(self.low.y - other.high.y)
+            .max(0.0);
         dx.hypot(dy)
     }
 }
@@ -197,6 +225,19 @@ impl Segment {
         }
     }
 
+    /// The same piece with its two coordinates exchanged.
+    #[must_use]
+    pub fn swapped(&self) -> Self {
+        match *self {
+            Self::Line(a, b) => Self::Line(a.swapped(), b.swapped()),
+            Self::Quad(a, b, c) => Self::Quad(a.swapped(), b.swapped(), c.swapped()),
+            Self::Cubic(a, b, c, d) => {
+                Self::Cubic(a.swapped(), b.swapped(), c.swapped(), d.swapped())
+            }
+            Self::Arc(arc) => Self::Arc(arc.swapped()),
+        }
+    }
+
     /// The part of the piece between the parameters `t0 < t1`; exact for every kind.
     #[must_use]
     pub fn part(&self, t0: f64, t1: f64) -> Self {
@@ -245,7 +286,10 @@ impl Segment {
         if matches!(self, Self::Line(..)) {
             return ends;
         }
-        self.turns().into_iter().map(|t| self.at(t)).fold(ends, |b, p| b.with(Bounds::of(p, p)))
+        self.turns()
+            .into_iter()
+            .map(|t| self.at(t))
+            .fold(ends, |b, p| b.with(Bounds::of(p, p)))
     }
 }
 

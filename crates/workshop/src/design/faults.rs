@@ -30,12 +30,14 @@ pub struct OutlineFault {
 pub fn faults(job: &Job) -> Vec<Fault> {
     let each = job.pieces.iter().enumerate();
     each.flat_map(|(piece_number, piece)| {
-        outline_faults(&piece.outline).into_iter().map(move |fault| Fault {
-            piece_number,
-            piece: piece.name.clone(),
-            at: fault.at,
-            what: fault.what,
-        })
+        outline_faults(&piece.outline)
+            .into_iter()
+            .map(move |fault| Fault {
+                piece_number,
+                piece: piece.name.clone(),
+                at: fault.at,
+                what: fault.what,
+            })
     })
     .collect()
 }

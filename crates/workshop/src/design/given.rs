@@ -16,7 +16,11 @@ impl Given {
     /// All faults at once, each with its piece and the place in the path.
     pub fn new(job: Job) -> Result<Self, Vec<Fault>> {
         let found = faults(&job);
-        if found.is_empty() { Ok(Self { job }) } else { Err(found) }
+        if found.is_empty() {
+            Ok(Self { job })
+        } else {
+            Err(found)
+        }
     }
 
     /// The job.

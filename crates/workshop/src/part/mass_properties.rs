@@ -104,18 +104,27 @@ impl MassProperties {
         let mut centre_mm = near;
         if mass_g != 0.0 {
             for (axis, centre) in centre_mm.iter_mut().enumerate() {
-                let moment: f64 =
-                    bodies.iter().map(|b| b.mass_g * (b.centre_mm[axis] - near[axis])).sum();
+                let moment: f64 = bodies
+                    .iter()
+                    .map(|b| b.mass_g * (b.centre_mm[axis] - near[axis]))
+                    .sum();
                 *centre += moment / mass_g;
             }
         }
         let about = |b: &Self| {
             let away: Vector = std::array::from_fn(|k| b.centre_mm[k] - centre_mm[k]);
-            b.inertia_g_mm2.combine(Tensor::of_point(b.mass_g, away), 1.0)
+            b.inertia_g_mm2
+                .combine(Tensor::of_point(b.mass_g, away), 1.0)
         };
-        let inertia_g_mm2 =
-            bodies.iter().map(about).fold(Tensor::default(), |sum, t| sum.combine(t, 1.0));
-        Self { mass_g, centre_mm, inertia_g_mm2 }
+        let inertia_g_mm2 = bodies
+            .iter()
+            .map(about)
+            .fold(Tensor::default(), |sum, t| sum.combine(t, 1.0));
+        Self {
+            mass_g,
+            centre_mm,
+            inertia_g_mm2,
+        }
     }
 
     /// The same body counted negative: what a hole takes away.
@@ -132,7 +141,10 @@ impl MassProperties {
     #[must_use]
     pub fn shifted(self, by_mm: f64) -> Self {
         let [x, y, z] = self.centre_mm;
-        Self { centre_mm: [x + by_mm, y, z], ..self }
+        Self {
+            centre_mm: [x + by_mm, y, z],
+            ..self
+        }
     }
 
     /// The body turned about the axle, from `y` to `z`.
@@ -154,7 +166,11 @@ impl MassProperties {
         let t = self.inertia_g_mm2;
         Self {
             centre_mm: [-x, y, z],
-            inertia_g_mm2: Tensor { xy: -t.xy, xz: -t.xz, ..t },
+            inertia_g_mm2: Tensor {
+                xy: -t.xy,
+                xz: -t.xz,
+                ..t
+            },
             ..self
         }
     }

@@ -100,7 +100,10 @@ impl Quantity {
         let trimmed = text.trim();
         let (name, example) = (wanted.name(), wanted.example());
         if trimmed.is_empty() {
-            return Err(NotAQuantity::Empty { wanted: name, example });
+            return Err(NotAQuantity::Empty {
+                wanted: name,
+                example,
+            });
         }
         let (number, word) = split(trimmed);
         let Some(value) = float(number) else {
@@ -112,22 +115,39 @@ impl Quantity {
             });
         };
         if !value.is_finite() {
-            return Err(NotAQuantity::TooLarge { text: trimmed.to_owned() });
+            return Err(NotAQuantity::TooLarge {
+                text: trimmed.to_owned(),
+            });
         }
         let known = wanted.known_units();
         if word.is_empty() {
             let text = trimmed.to_owned();
-            return Err(NotAQuantity::Bare { text, wanted: name, example, known });
+            return Err(NotAQuantity::Bare {
+                text,
+                wanted: name,
+                example,
+                known,
+            });
         }
         if word.starts_with(',') {
             let hint = comma_hint(trimmed);
             let text = trimmed.to_owned();
-            return Err(NotAQuantity::NoNumber { text, wanted: name, example, hint });
+            return Err(NotAQuantity::NoNumber {
+                text,
+                wanted: name,
+                example,
+                hint,
+            });
         }
         let word = word.split_whitespace().collect::<Vec<_>>().join(" ");
         let Some(unit) = shelf::unit(&word) else {
             let hint = near_unit(&word, wanted);
-            return Err(NotAQuantity::UnknownUnit { unit: word, wanted: name, known, hint });
+            return Err(NotAQuantity::UnknownUnit {
+                unit: word,
+                wanted: name,
+                known,
+                hint,
+            });
         };
         if unit.dimension != wanted {
             return Err(NotAQuantity::WrongDimension {
@@ -150,7 +170,10 @@ impl Quantity {
         self.exact.or_else(|| {
             let units = (self.value * MILLION).trunc();
             // Above 2^53 a float no longer counts by ones.
-            (units.abs() < 9.0e15).then_some(Decimal { units: units as i64, places: PLACES })
+            (units.abs() < 9.0e15).then_some(Decimal {
+                units: units as i64,
+                places: PLACES,
+            })
         })
     }
 }
@@ -168,7 +191,9 @@ fn split(text: &str) -> (&str, &str) {
     while end < bytes.len() {
         let exponent = matches!(bytes[end], b'e' | b'E')
             && end > 0
-            && bytes.get(end + 1).is_some_and(|b| b.is_ascii_digit() || matches!(b, b'+' | b'-'));
+            && bytes
+                .get(end + 1)
+                .is_some_and(|b| b.is_ascii_digit() || matches!(b, b'+' | b'-'));
         let sign = matches!(bytes[end], b'+' | b'-')
             && (end == 0 || matches!(bytes[end - 1], b'e' | b'E'));
         if bytes[end].is_ascii_digit() || bytes[end] == b'.' || sign || exponent {
@@ -187,7 +212,9 @@ fn float(number: &str) -> Option<f64> {
 }
 
 fn comma_hint(text: &str) -> String {
-    let comma = text.split_once(',').filter(|(a, _)| a.ends_with(|c: char| c.is_ascii_digit()));
+    let comma = text
+        .split_once(',')
+        .filter(|(a, _)| a.ends_with(|c: char| c.is_ascii_digit()));
     match comma {
         Some((whole, rest)) => format!("; write a point, not a comma: `{whole}.{rest}`"),
         None => String::new(),
@@ -195,12 +222,17 @@ fn comma_hint(text: &str) -> String {
 }
 
 fn near_unit(word: &str, wanted: Dimension) -> String {
-    let words = shelf::units().iter().flat_map(|u| u.words.iter().map(move |w| (u.dimension, w)));
+    let words = shelf::units()
+        .iter()
+        .flat_map(|u| u.words.iter().map(move |w| (u.dimension, w)));
     let lower = word.to_lowercase();
     let near = words
-        .filter(|(_, w)| w.to_lowercase() == lower || (w.len() > 2 && strsim::levenshtein(w, word) <= 1))
+        .filter(|(_, w)| {
+            w.to_lowercase() == lower || (w.len() > 2 && strsim::levenshtein(w, word) <= 1)
+        })
         .min_by_key(|(dimension, w)| (*dimension != wanted, strsim::levenshtein(w, word)));
-    near.map(|(_, w)| format!("; did you mean `{w}`?")).unwrap_or_default()
+    near.map(|(_, w)| format!("; did you mean `{w}`?"))
+        .unwrap_or_default()
 }
 
 fn in_base_units(text: &str, number: &str, value: f64, unit: &Unit) -> Quantity {
@@ -221,14 +253,19 @@ fn exact(number: Decimal, unit: &Unit) -> Option<Decimal> {
         return None;
     }
     let places = number.places.max(unit.offset.places);
-    let sum = number.units_at(places)?.checked_add(unit.offset.units_at(places)?)?;
+    let sum = number
+        .units_at(places)?
+        .checked_add(unit.offset.units_at(places)?)?;
     let mut units = i128::from(sum).checked_mul(unit.factor.units)?;
     let mut places = places + unit.factor.places;
     while places > number.places && units % 10 == 0 {
         units /= 10;
         places -= 1;
     }
-    (units.abs() < MOST).then_some(Decimal { units: i64::try_from(units).ok()?, places })
+    (units.abs() < MOST).then_some(Decimal {
+        units: i64::try_from(units).ok()?,
+        places,
+    })
 }
 
 #[cfg(test)]
@@ -241,14 +278,35 @@ mod tests {
 
     #[test]
     fn closed_form_limits_stay_exact_decimals() {
-        assert_eq!(read("0.1 g", Dimension::Mass).exact, Some(Decimal { units: 1, places: 1 }));
+        assert_eq!(
+            read("0.1 g", Dimension::Mass).exact,
+            Some(Decimal {
+                units: 1,
+                places: 1
+            })
+        );
         assert_eq!(read("100 mg", Dimension::Mass).exact.unwrap().to_f64(), 0.1);
-        assert_eq!(read("2.283in", Dimension::Length).exact.unwrap().to_string(), "57.9882");
-        assert_eq!(read("3 thou", Dimension::Length).exact.unwrap().to_string(), "0.0762");
+        assert_eq!(
+            read("2.283in", Dimension::Length)
+                .exact
+                .unwrap()
+                .to_string(),
+            "57.9882"
+        );
+        assert_eq!(
+            read("3 thou", Dimension::Length).exact.unwrap().to_string(),
+            "0.0762"
+        );
         assert_eq!(read("65 tf", Dimension::Force).value, 637_432.25);
         assert_eq!(read("1130 kg/m3", Dimension::Density).value, 1.13);
         assert_eq!(read("0 degC", Dimension::Temperature).value, 0.0);
-        assert_eq!(read("300 K", Dimension::Temperature).exact.unwrap().to_string(), "26.85");
+        assert_eq!(
+            read("300 K", Dimension::Temperature)
+                .exact
+                .unwrap()
+                .to_string(),
+            "26.85"
+        );
         for same in ["0.3 g·mm", "0.3 g mm", "0.3 gmm", "0.3g·mm", "300 mg·mm"] {
             assert_eq!(read(same, Dimension::Unbalance).value, 0.3, "{same}");
         }
@@ -279,7 +337,9 @@ mod tests {
             ("--3 mm", "does not start with a number"),
         ];
         for (text, said) in cases {
-            let error = Quantity::read(text, Dimension::Length).unwrap_err().to_string();
+            let error = Quantity::read(text, Dimension::Length)
+                .unwrap_err()
+                .to_string();
             assert!(error.contains(said), "{text}: {error}");
         }
     }
@@ -298,14 +358,46 @@ mod tests {
         use uom::si::f64 as si;
         use uom::si::{angle, angular_velocity, force, length, mass, mass_density, pressure};
         let twins = [
-            ("1 in", Dimension::Length, si::Length::new::<length::inch>(1.0).get::<length::millimeter>()),
-            ("1 thou", Dimension::Length, si::Length::new::<length::mil>(1.0).get::<length::millimeter>()),
-            ("1 oz", Dimension::Mass, si::Mass::new::<mass::ounce>(1.0).get::<mass::gram>()),
-            ("1 lb", Dimension::Mass, si::Mass::new::<mass::pound>(1.0).get::<mass::gram>()),
-            ("1 lbf", Dimension::Force, si::Force::new::<force::pound_force>(1.0).get::<force::newton>()),
-            ("1 psi", Dimension::Pressure, si::Pressure::new::<pressure::psi>(1.0).get::<pressure::megapascal>()),
-            ("1 bar", Dimension::Pressure, si::Pressure::new::<pressure::bar>(1.0).get::<pressure::megapascal>()),
-            ("1 rad", Dimension::Angle, si::Angle::new::<angle::radian>(1.0).get::<angle::degree>()),
+            (
+                "1 in",
+                Dimension::Length,
+                si::Length::new::<length::inch>(1.0).get::<length::millimeter>(),
+            ),
+            (
+                "1 thou",
+                Dimension::Length,
+                si::Length::new::<length::mil>(1.0).get::<length::millimeter>(),
+            ),
+            (
+                "1 oz",
+                Dimension::Mass,
+                si::Mass::new::<mass::ounce>(1.0).get::<mass::gram>(),
+            ),
+            (
+                "1 lb",
+                Dimension::Mass,
+                si::Mass::new::<mass::pound>(1.0).get::<mass::gram>(),
+            ),
+            (
+                "1 lbf",
+                Dimension::Force,
+                si::Force::new::<force::pound_force>(1.0).get::<force::newton>(),
+            ),
+            (
+                "1 psi",
+                Dimension::Pressure,
+                si::Pressure::new::<pressure::psi>(1.0).get::<pressure::megapascal>(),
+            ),
+            (
+                "1 bar",
+                Dimension::Pressure,
+                si::Pressure::new::<pressure::bar>(1.0).get::<pressure::megapascal>(),
+            ),
+            (
+                "1 rad",
+                Dimension::Angle,
+                si::Angle::new::<angle::radian>(1.0).get::<angle::degree>(),
+            ),
             (
                 "1 rad/s",
                 Dimension::AngularSpeed,
@@ -322,7 +414,10 @@ mod tests {
         for (text, dimension, twin) in twins {
             let ours = read(text, dimension).value;
             // The library prints its own factors to seven digits at least.
-            assert!((ours / twin - 1.0).abs() < 5e-7, "{text}: {ours} against {twin}");
+            assert!(
+                (ours / twin - 1.0).abs() < 5e-7,
+                "{text}: {ours} against {twin}"
+            );
         }
     }
 }

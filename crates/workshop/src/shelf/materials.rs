@@ -37,7 +37,11 @@ impl Material {
             "practice" => "common practice, no source".to_owned(),
             tag => tag.to_owned(),
         };
-        let note = if self.note.is_empty() { String::new() } else { format!("; {}", self.note) };
+        let note = if self.note.is_empty() {
+            String::new()
+        } else {
+            format!("; {}", self.note)
+        };
         format!("{} g/cm3 for {}, {from}{note}", self.density_text, self.id)
     }
 }
@@ -60,16 +64,30 @@ struct Value {
 }
 
 const FILES: [(MaterialKind, &str); 3] = [
-    (MaterialKind::Polymer, include_str!("../../../../shelf/polymers.toml")),
-    (MaterialKind::Metal, include_str!("../../../../shelf/metals.toml")),
-    (MaterialKind::Elastomer, include_str!("../../../../shelf/elastomers.toml")),
+    (
+        MaterialKind::Polymer,
+        include_str!("../../../../shelf/polymers.toml"),
+    ),
+    (
+        MaterialKind::Metal,
+        include_str!("../../../../shelf/metals.toml"),
+    ),
+    (
+        MaterialKind::Elastomer,
+        include_str!("../../../../shelf/elastomers.toml"),
+    ),
 ];
 
 /// Every material, in the order of the files.
 #[must_use]
 pub fn materials() -> &'static [Material] {
     static MATERIALS: OnceLock<Vec<Material>> = OnceLock::new();
-    MATERIALS.get_or_init(|| FILES.iter().flat_map(|(kind, text)| read(*kind, text)).collect())
+    MATERIALS.get_or_init(|| {
+        FILES
+            .iter()
+            .flat_map(|(kind, text)| read(*kind, text))
+            .collect()
+    })
 }
 
 /// The material a word stands for.
@@ -84,7 +102,10 @@ fn read(kind: MaterialKind, text: &str) -> Vec<Material> {
     let mut found = Vec::new();
     for (id, row) in table {
         let Row { density } = row.try_into().expect("a material has a density");
-        assert_eq!(density.unit, "g/cm3", "the density of {id} is kept in g/cm3");
+        assert_eq!(
+            density.unit, "g/cm3",
+            "the density of {id} is kept in g/cm3"
+        );
         let density_g_cm3 = density.value.parse().expect("a density is a number");
         found.push(Material {
             id,

@@ -95,7 +95,10 @@ impl Dimension {
     #[must_use]
     pub fn known_units(self) -> String {
         let of_this = units().iter().filter(|u| u.dimension == self);
-        of_this.map(|u| u.words[0].as_str()).collect::<Vec<_>>().join(", ")
+        of_this
+            .map(|u| u.words[0].as_str())
+            .collect::<Vec<_>>()
+            .join(", ")
     }
 }
 
@@ -158,14 +161,23 @@ fn read(text: &str) -> Vec<Unit> {
     let table: toml::Table = toml::from_str(text).expect("a shelf file is TOML");
     let mut found = Vec::new();
     for (dimension, rows) in table {
-        let dimension =
-            toml::Value::String(dimension).try_into().expect("a known dimension heads a unit");
+        let dimension = toml::Value::String(dimension)
+            .try_into()
+            .expect("a known dimension heads a unit");
         let rows: toml::Table = rows.try_into().expect("units stand in tables");
         for (_, row) in rows {
             let row: Row = row.try_into().expect("a unit has words and a value");
             let factor = factor(&row.value, !row.rounded).expect("a factor is a decimal number");
-            let offset = row.offset.unwrap_or(Decimal { units: 0, places: 0 });
-            found.push(Unit { dimension, words: row.words, factor, offset });
+            let offset = row.offset.unwrap_or(Decimal {
+                units: 0,
+                places: 0,
+            });
+            found.push(Unit {
+                dimension,
+                words: row.words,
+                factor,
+                offset,
+            });
         }
     }
     found

@@ -29,7 +29,11 @@ impl fmt::Display for JobError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let gutter = self.line.to_string();
         let blank = " ".repeat(gutter.len());
-        writeln!(f, "{}:{}:{}: {}", self.file, self.line, self.column, self.what)?;
+        writeln!(
+            f,
+            "{}:{}:{}: {}",
+            self.file, self.line, self.column, self.what
+        )?;
         writeln!(f, "{blank} |")?;
         writeln!(f, "{gutter} | {}", self.source_line)?;
         let carets = "^".repeat(self.width.max(1));
