@@ -31,11 +31,29 @@ impl fmt::Display for Finding {
         if let Some(column) = self.column {
             write!(f, "column {column}, ")?;
         }
-        write!(f, "{}: read {}; expected {}. {}", self.field, self.read, self.expected, self.advice)?;
+        write!(
+            f,
+            "{}: read {}; expected {}. {}",
+            self.field, self.read, self.expected, self.advice
+        )?;
         if !self.source_line.is_empty() {
             write!(f, "\n    | {}", self.source_line)?;
         }
         Ok(())
+    }
+}
+
+/// A line or a cell in at most 160 characters.
+#[must_use]
+pub fn shortened(text: &str) -> String {
+    /// Two lines of a terminal.
+    const LETTERS: usize = 160;
+    let mut letters = text.chars();
+    let head: String = letters.by_ref().take(LETTERS).collect();
+    if letters.next().is_some() {
+        head + "…"
+    } else {
+        head
     }
 }
 
@@ -61,8 +79,60 @@ impl FileRefusal {
             text.push_str(&format!("\n  {finding}"));
         }
         if self.findings.len() > PRINTED_FINDINGS {
-            text.push_str(&format!("\n  … and {} more", self.findings.len() - PRINTED_FINDINGS));
+            text.push_str(&format!(
+                "\n  … and {} more",
+                self.findings.len() - PRINTED_FINDINGS
+            ));
         }
         text
+    }
+}
+
+/// Findings as they come in: the first of them with their lines, the rest counted.
+#[derive(Debug, Clone, Default)]
+pub struct Findings {
+    list: Vec<Finding>,
+    more: usize,
+}
+
+impl Findings {
+    /// One more.
+    pub fn push(&mut self, finding: Finding) {
+        if self.list.len() < super::caps::FINDINGS {
+            self.list.push(finding);
+        } else {
+            self.more += 1;
+        }
+    }
+
+    /// Those kept so far.
+    #[must_use]
+    pub fn list(&self) -> &[Finding] {
+        &self.list
+    }
+
+    /// All of them in the order of the lines, what concerns the whole file first.
+    #[must_use]
+    pub fn into_list(mut self) -> Vec<Finding> {
+        self.list
+            .sort_by_key(|finding| (finding.line, finding.column));
+        if self.more > 0 {
+            self.list.push(Finding {
+                field: "rows".to_owned(),
+                read: format!("{} findings more", self.more),
+                expected: "rows that can be read".to_owned(),
+                advice: "Mend what is listed first, and read the file again".to_owned(),
+                ..Finding::default()
+            });
+        }
+        self.list
+    }
+}
+
+impl Extend<Finding> for Findings {
+    fn extend<T: IntoIterator<Item = Finding>>(&mut self, findings: T) {
+        for finding in findings {
+            self.push(finding);
+        }
     }
 }
