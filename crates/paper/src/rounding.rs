@@ -37,9 +37,12 @@ pub fn with_uncertainty(value: f64, uncertainty: f64, unit: &str) -> String {
     }
     let behind = places_for(uncertainty);
     let rounded = |x: f64| {
+        if behind >= 0 {
+            return number(x, behind as usize);
+        }
         // Above the point the same rule rounds to whole tens, hundreds and so on.
-        let step = 10f64.powi((-behind).max(0));
-        number((x / step).round() * step, behind.max(0) as usize)
+        let step = 10f64.powi(-behind);
+        number((x / step).round() * step, 0)
     };
     with(
         format!("{} ± {}", rounded(value), rounded(uncertainty)),

@@ -1,5 +1,6 @@
 //! Words that every front uses alike.
 
+use whirlwright_workshop::part::job::MaterialKind;
 use whirlwright_workshop::part::{Basis, Kind, Verdict};
 
 /// The verdict's word.
@@ -61,6 +62,18 @@ pub fn basis(basis: Basis) -> &'static str {
         Basis::Measured => "measured",
         Basis::Computed => "computed",
         Basis::Assumed => "assumed",
+    }
+}
+
+/// What a piece is made of, as the legend says it.
+#[must_use]
+pub fn material(kind: MaterialKind) -> &'static str {
+    match kind {
+        MaterialKind::Polymer => "resin",
+        MaterialKind::Metal => "metal",
+        MaterialKind::Elastomer => "rubber",
+        MaterialKind::Bought => "bought part",
+        MaterialKind::Unknown => "material not stated",
     }
 }
 

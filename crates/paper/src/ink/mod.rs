@@ -72,7 +72,7 @@ pub struct Text {
 /// A filled or stroked shape.
 #[derive(Debug, Clone)]
 pub struct Shape {
-    /// Its outline.
+    /// Its outline; a loop inside a loop is a hole (even-odd rule).
     pub path: BezPath,
     /// Its filling and how opaque that is, 0 to 1.
     pub fill: Option<(Colour, f64)>,

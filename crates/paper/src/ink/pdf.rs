@@ -174,7 +174,7 @@ fn fill(colour: Colour, opacity: f64) -> Fill {
     Fill {
         paint: paint(colour).into(),
         opacity,
-        rule: FillRule::NonZero,
+        rule: FillRule::EvenOdd,
     }
 }
 

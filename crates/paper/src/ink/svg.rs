@@ -16,7 +16,7 @@ pub(super) fn write(drawing: &Drawing) -> String {
         &mut out,
         format_args!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {w} {h}\" width=\"{w}\" \
-             height=\"{h}\" role=\"img\" font-family=\"{FAMILY_CSS}\">\n"
+             height=\"{h}\" role=\"img\" fill-rule=\"evenodd\" font-family=\"{FAMILY_CSS}\">\n"
         ),
     );
     put(

@@ -1,11 +1,16 @@
 //! Pictures of answers. Each can stand alone as SVG or be put on a sheet.
 
 mod axis;
+mod cut;
 mod distribution;
 mod pairing;
+pub mod pieces;
+mod shares;
 
+pub use cut::{cut, cut_drawing};
 pub use distribution::{distribution, distribution_drawing};
 pub use pairing::{pairing, pairing_drawing};
+pub use shares::{shares, shares_drawing};
 
 /// Width of every picture in points; on an A4 sheet it shrinks to 0.7 of that.
 pub const WIDTH: f64 = 720.0;

@@ -2,7 +2,7 @@
 
 use kurbo::{BezPath, Rect};
 use whirlwright_workshop::pairing::{PairBody, PairSet};
-use whirlwright_workshop::part::{Answer, LotPart};
+use whirlwright_workshop::part::LotPart;
 
 use super::axis::Axis;
 use super::{LABEL, WIDTH};
@@ -20,17 +20,16 @@ const HEIGHT: f64 = 56.0 + SIDE + 84.0;
 const PAIRED: usize = 0;
 const ALONE: usize = 5;
 
-/// Who with whom as SVG; `parts` are the parts that were asked about, for the masses of those left
-/// over (an empty list leaves them out).
+/// Who with whom as SVG.
 #[must_use]
-pub fn pairing(answer: &Answer<PairBody>, parts: &[LotPart]) -> String {
-    pairing_drawing(answer, parts).to_svg()
+pub fn pairing(body: &PairBody) -> String {
+    pairing_drawing(body, &[]).to_svg()
 }
 
-/// Who with whom.
+/// Who with whom, with the parts that were asked about: those left over are marked where they
+/// would lie beside an equal partner.
 #[must_use]
-pub fn pairing_drawing(answer: &Answer<PairBody>, parts: &[LotPart]) -> Drawing {
-    let body = &answer.body;
+pub fn pairing_drawing(body: &PairBody, parts: &[LotPart]) -> Drawing {
     let masses = masses(&body.sets);
     let alone = alone(body, parts);
     let mut drawing = Drawing::new(WIDTH, HEIGHT, "Who with whom", &description(body, &masses));

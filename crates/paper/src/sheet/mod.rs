@@ -6,6 +6,7 @@ mod pairing_sheet;
 mod pick_list;
 mod places;
 mod recut_list;
+mod section_sheet;
 mod table;
 mod traveller;
 
@@ -13,4 +14,5 @@ pub use head::Head;
 pub use pairing_sheet::pairing_sheet;
 pub use pick_list::{pick_list, set_list};
 pub use recut_list::recut_list;
+pub use section_sheet::section_sheet;
 pub use traveller::{Step, Traveller, traveller};

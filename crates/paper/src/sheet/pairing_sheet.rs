@@ -1,7 +1,7 @@
 //! The pairing on paper: verdict, proof, what decided, and the pictures.
 
 use whirlwright_workshop::pairing::PairBody;
-use whirlwright_workshop::part::{Answer, LotPart};
+use whirlwright_workshop::part::Answer;
 
 use super::head::Head;
 use super::layout::Layout;
@@ -10,15 +10,11 @@ use crate::ink::pdf::PaperError;
 use crate::picture::{distribution_drawing, pairing_drawing};
 use crate::{rounding, spread, words};
 
-/// The pairing sheet as PDF; `parts` as in [`crate::picture::pairing`].
+/// The pairing sheet as PDF.
 ///
 /// # Errors
 /// See [`crate::ink::pdf::write`].
-pub fn pairing_sheet(
-    answer: &Answer<PairBody>,
-    parts: &[LotPart],
-    head: &Head,
-) -> Result<Vec<u8>, PaperError> {
+pub fn pairing_sheet(answer: &Answer<PairBody>, head: &Head) -> Result<Vec<u8>, PaperError> {
     let mut layout = Layout::new(head, "Pairing");
     let body = &answer.body;
     layout.verdict(answer);
@@ -49,7 +45,7 @@ pub fn pairing_sheet(
     layout.row("same mass", &body.scores.same_mass.sentence);
     layout.row("runs true", &body.scores.runs_true.sentence);
     layout.y += 10.0;
-    layout.picture(&pairing_drawing(answer, parts));
+    layout.picture(&pairing_drawing(body, &[]));
     ways(&mut layout, body);
     left_over(&mut layout, body);
     for caution in &answer.cautions {

@@ -65,6 +65,9 @@ pub fn trays(body: &PairBody) -> Vec<Tray> {
     trays.into_iter().map(|(_, tray)| tray).collect()
 }
 
+/// What may stand between a tray and a place in it.
+const SEPARATORS: [char; 5] = ['-', '/', ':', ' ', '.'];
+
 /// `A3-12` is place 12 of tray A3; a part without a tray lies in the order of its file.
 #[must_use]
 pub fn split(place: &Place) -> (String, String) {
@@ -80,9 +83,11 @@ pub fn split(place: &Place) -> (String, String) {
             place.row.to_string(),
         );
     };
-    let (tray, spot) = match written.rsplit_once(['-', '/', ':', ' ', '.']) {
-        Some((tray, spot)) if !tray.trim().is_empty() && !spot.trim().is_empty() => {
-            (tray.trim(), spot.trim())
+    let (tray, spot) = match written.rsplit_once(SEPARATORS) {
+        Some((tray, spot))
+            if !tray.trim_end_matches(SEPARATORS).is_empty() && !spot.trim().is_empty() =>
+        {
+            (tray.trim_end_matches(SEPARATORS), spot.trim())
         }
         _ => return (format!("Tray {written}"), place.row.to_string()),
     };

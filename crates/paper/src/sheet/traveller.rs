@@ -1,6 +1,8 @@
 //! The traveller: the sheet that goes with the lot from step to step.
 
 use kurbo::Rect;
+use whirlwright_workshop::pairing::PairBody;
+use whirlwright_workshop::part::Kind;
 
 use super::head::Head;
 use super::layout::{LEFT, Layout, RIGHT, TEXT};
@@ -8,7 +10,7 @@ use crate::font::{self, Weight};
 use crate::ink::pdf::PaperError;
 use crate::ink::{Stroke, Style};
 use crate::palette::{INK, PENCIL, RULE};
-use crate::words;
+use crate::{rounding, words};
 
 /// One step of the work.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -98,6 +100,25 @@ impl Traveller {
             Step::new("Release", "Name the limits it was judged by."),
         ]);
         Self { counts, steps }
+    }
+
+    /// The same for a lot that has been paired: its counts, and the recut only where there is one.
+    #[must_use]
+    pub fn of_pairing(body: &PairBody) -> Self {
+        let mut counts: Vec<String> = Vec::new();
+        for kind in [Kind::Half, Kind::Rim, Kind::Dressed, Kind::Other] {
+            let of_kind = body.distribution.iter().filter(|h| h.kind == kind);
+            let parts: usize = of_kind.map(|h| h.count).sum();
+            if parts > 0 {
+                counts.push(rounding::count(
+                    parts,
+                    words::kind(kind),
+                    words::kinds(kind),
+                ));
+            }
+        }
+        counts.push(rounding::count(body.set_count, "set", "sets"));
+        Self::weigh_to_piece(counts, !body.recuts.is_empty())
     }
 }
 
