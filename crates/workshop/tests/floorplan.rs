@@ -35,6 +35,7 @@ pub fn source(room: &str) -> Vec<File> {
     files(&format!("crates/{room}/src"), &[".rs"])
 }
 
+/// The place of a module's station in [`ORDER`]; none outside of it.
 pub fn place_in_order(module: &[String]) -> Option<usize> {
     ORDER
         .iter()

@@ -237,7 +237,7 @@ mod planted {
     fn sources() -> Table {
         "[book]\ntitle = \"A book\"\nwhere = \"a shelf\"\n"
             .parse()
-            .unwrap()
+            .expect("a list of sources")
     }
 
     #[test]

@@ -146,9 +146,12 @@ fn follows_the_arrows(path: &str, text: &str) -> Vec<Finding> {
 /// share is neither).
 fn most_lines(path: &str) -> usize {
     let whole = |names: &[&str]| names.iter().any(|name| path.ends_with(name));
-    if path.contains("/counter/src/cli/") && !whole(&["/mod.rs", "/out.rs", "/args.rs", "/words.rs"]) {
+    if path.contains("/counter/src/cli/")
+        && !whole(&["/mod.rs", "/out.rs", "/args.rs", "/words.rs"])
+    {
         60
-    } else if path.contains("/counter/src/web/") && !whole(&["/mod.rs", "/layout.rs", "/guard.rs"]) {
+    } else if path.contains("/counter/src/web/") && !whole(&["/mod.rs", "/layout.rs", "/guard.rs"])
+    {
         80
     } else {
         600

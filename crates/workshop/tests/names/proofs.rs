@@ -15,10 +15,10 @@ fn says_its_proof(path: &str, text: &str) -> Vec<Finding> {
             .iter()
             .any(|kind| name.starts_with(&format!("{kind}_")))
     };
-    let wrong = tests_of(text).into_iter();
-    let wrong =
-        wrong.filter(|(_, name)| !starts(name, &KINDS) && !(front && starts(name, &AT_THE_FRONT)));
-    wrong
+    let says = |name: &str| starts(name, &KINDS) || (front && starts(name, &AT_THE_FRONT));
+    tests_of(text)
+        .into_iter()
+        .filter(|(_, name)| !says(name))
         .map(|(line, name)| {
             Finding::new(
                 path,

@@ -1,0 +1,99 @@
+//! The examples are the manual, and they are run: each one gives numbers that can be checked.
+
+mod tree;
+
+use tree::{Finding, apply, file, files, none};
+
+#[path = "../examples/01_section.rs"]
+#[allow(dead_code, reason = "an example has a main of its own")]
+mod section;
+
+#[path = "../examples/02_pair_a_tray.rs"]
+#[allow(dead_code, reason = "an example has a main of its own")]
+mod pair_a_tray;
+
+/// The ring by the handbook: m (R² + r²)/2 and m (3 (R² + r²) + h²)/12.
+#[test]
+fn closed_form_the_section_of_a_ring() {
+    let [mass_g, polar, transverse] = section::run().expect("the example runs");
+    let (outer, inner, width): (f64, f64, f64) = (29.0, 24.0, 8.0);
+    let squares = outer * outer + inner * inner;
+    let by_hand_g = std::f64::consts::PI * (outer * outer - inner * inner) * width * 2.70 / 1000.0;
+    // Some 50 roundings in either way of reckoning, each of half a unit in the last place.
+    let within = 50.0 * f64::EPSILON;
+    for (found, by_hand) in [
+        (mass_g, by_hand_g),
+        (polar, by_hand_g * squares / 2.0),
+        (
+            transverse,
+            by_hand_g * (3.0 * squares + width * width) / 12.0,
+        ),
+    ] {
+        assert!(
+            (found / by_hand - 1.0).abs() <= within,
+            "{found} for {by_hand}"
+        );
+    }
+}
+
+/// 29.40 g is more than 0.1 g from every other part, and five parts make two sets. Of the five, leaving
+/// P6 (28.97) and coupling 28.80 with 28.84 and 28.88 with 28.93 costs (4² + 5²)/100 = 0.41; leaving P1
+/// costs at least (4² + 4²)/100 = 0.32, by 28.84 with 28.88 and 28.93 with 28.97.
+#[test]
+fn closed_form_the_best_of_a_tray() {
+    let (sets, cost) = pair_a_tray::run().expect("the example runs");
+    let mut sets: Vec<[String; 2]> = sets
+        .into_iter()
+        .map(|(left, right)| {
+            if left < right {
+                [left, right]
+            } else {
+                [right, left]
+            }
+        })
+        .collect();
+    sets.sort();
+    assert_eq!(sets, [["P2", "P6"], ["P3", "P5"]]);
+    // A sum of two whole numbers over 100, rounded once.
+    assert!((cost - 0.32).abs() <= f64::EPSILON, "{cost}");
+}
+
+/// An example is short, has a `run`, and stands in this test.
+fn is_a_good_example(path: &str, text: &str, tests: &str) -> Vec<Finding> {
+    let name = path.rsplit('/').next().unwrap_or_default();
+    let mut found = Vec::new();
+    if text.lines().count() > 60 {
+        found.push(Finding::new(path, 61, "an example has 60 lines at most"));
+    }
+    if !text.contains("pub fn run()") {
+        found.push(Finding::new(
+            path,
+            1,
+            "an example has a `pub fn run()` that gives its numbers",
+        ));
+    }
+    if !tests.contains(&format!("../examples/{name}")) {
+        found.push(Finding::new(path, 1, "no test runs this example"));
+    }
+    found
+}
+
+#[test]
+fn law_every_example_is_short_and_run() {
+    let tests = file("crates/workshop/tests/examples.rs").text;
+    none(&apply(
+        &files("crates/workshop/examples", &[".rs"]),
+        |path, text| is_a_good_example(path, text, &tests),
+    ));
+}
+
+/// The rule, shown to fail on a planted fault.
+#[test]
+fn law_a_planted_example_is_named() {
+    let path = "crates/workshop/examples/09_x.rs";
+    assert_eq!(
+        is_a_good_example(path, "pub fn run() {}", "../examples/09_x.rs"),
+        []
+    );
+    assert_eq!(is_a_good_example(path, &"\n".repeat(61), "").len(), 3);
+}
