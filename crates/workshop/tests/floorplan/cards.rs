@@ -15,11 +15,9 @@ const CARD: [&str; 5] = [
 
 /// A `mod.rs` of a station holds documentation, module declarations and re-exports alone.
 fn is_only_a_card(path: &str, text: &str) -> Vec<Finding> {
-    if !path.ends_with("/mod.rs")
-        || module_of(path)
-            .and_then(|(_, m)| place_in_order(&m))
-            .is_none()
-    {
+    let place = module_of(path).and_then(|(_, module)| place_in_order(&module));
+    let is_station = place.is_some_and(|place| !["part", "shelf"].contains(&ORDER[place]));
+    if !path.ends_with("/mod.rs") || !is_station {
         return Vec::new();
     }
     let code = bare(text, Keep::Code);

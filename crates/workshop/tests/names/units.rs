@@ -53,7 +53,7 @@ const WHICH: [&str; 10] = [
 ];
 
 /// Words for a number whose unit is chosen by the data. Its documentation says where the unit stands.
-const GENERIC: [&str; 20] = [
+const GENERIC: [&str; 26] = [
     "value",
     "values",
     "low",
@@ -74,6 +74,12 @@ const GENERIC: [&str; 20] = [
     "at_most",
     "offset",
     "float",
+    "xx",
+    "yy",
+    "zz",
+    "xy",
+    "xz",
+    "yz",
 ];
 
 fn says_its_unit(name: &str, documented: bool) -> bool {
@@ -91,9 +97,17 @@ fn says_its_unit(name: &str, documented: bool) -> bool {
         || shorter.is_some_and(|shorter| says_its_unit(shorter, documented))
 }
 
-/// Whether the documentation right above a line speaks of the unit.
+/// Whether the documentation of a line, or of the type it stands in, speaks of the unit.
 fn documents_its_unit(text: &str, line: usize) -> bool {
     let above: Vec<&str> = text.lines().take(line - 1).collect();
+    let own_type = above
+        .iter()
+        .rposition(|line| line.starts_with("pub struct "))
+        .unwrap_or(0);
+    speaks_of_unit(&above) || speaks_of_unit(&above[..own_type])
+}
+
+fn speaks_of_unit(above: &[&str]) -> bool {
     let head = |line: &&&str| line.trim_start().starts_with(['/', '#']);
     above
         .iter()
@@ -222,6 +236,9 @@ fn law_a_planted_number_without_unit_is_named() {
     );
     let documented =
         "pub struct A {\n  /// In the unit of `unit`.\n  pub mean: f64,\n  pub worst: f64,\n}";
+    assert_eq!(lines(documented), [4]);
+    let documented =
+        "/// In the unit of its key.\npub struct A {\n  pub xx: f64,\n  pub mass: f64,\n}";
     assert_eq!(lines(documented), [4]);
     assert_eq!(lines("struct A {\n  mass: f64,\n}"), [0usize; 0]);
     assert_eq!(lines("pub fn at(i: usize) -> Result<f64, NoError> {}"), [1]);

@@ -25,7 +25,7 @@ pub struct Reference {
     /// `workshop` for `crate::` inside the workshop and for `whirlwright_workshop::` elsewhere.
     pub room: String,
     pub path: Vec<String>,
-    /// Whether it stands in the file's own `mod tests`.
+    /// Whether it stands in a `mod tests`, written inside the file or as a file.
     pub in_tests: bool,
 }
 
@@ -275,7 +275,11 @@ impl Seen {
                 _ => full.push(step.clone()),
             }
         }
-        let in_tests = self.inner.iter().any(|(name, _)| name == "tests");
+        let modules = self
+            .own
+            .iter()
+            .chain(self.inner.iter().map(|(name, _)| name));
+        let in_tests = modules.into_iter().any(|name| name == "tests");
         self.found.push(Reference {
             line,
             room,
