@@ -8,6 +8,8 @@ use std::sync::LazyLock;
 use skrifa::instance::{LocationRef, Size};
 use skrifa::{FontRef, MetadataProvider};
 
+use crate::words::{self, GLUE, SPACES};
+
 /// The name of the bundled family, as its files state it.
 pub const FAMILY: &str = "DejaVu Sans Condensed";
 
@@ -43,20 +45,38 @@ impl Weight {
     }
 }
 
-struct Face(FontRef<'static>);
+/// Letters below this are looked up once: every alphabet of Europe, and the signs we print.
+const COMMON: u32 = 0x2800;
+
+struct Face {
+    font: FontRef<'static>,
+    common: Vec<Glyph>,
+}
 
 impl Face {
     fn read(file: &'static [u8]) -> Self {
-        Self(FontRef::new(file).expect("the bundled font is whole: a test reads it"))
+        let font = FontRef::new(file).expect("the bundled font is whole: a test reads it");
+        let letter = |code| char::from_u32(code).unwrap_or_default();
+        let common = (0..COMMON)
+            .map(|code| look_up(&font, letter(code)))
+            .collect();
+        Self { font, common }
     }
 
     fn glyph(&self, letter: char) -> Glyph {
-        let id = self.0.charmap().map(letter).unwrap_or_default();
-        let metrics = self.0.glyph_metrics(Size::new(1.0), LocationRef::default());
-        Glyph {
-            id: id.to_u32(),
-            advance_em: metrics.advance_width(id).unwrap_or(0.0),
-        }
+        let common = self.common.get(letter as usize);
+        common
+            .copied()
+            .unwrap_or_else(|| look_up(&self.font, letter))
+    }
+}
+
+fn look_up(font: &FontRef<'_>, letter: char) -> Glyph {
+    let id = font.charmap().map(letter).unwrap_or_default();
+    let metrics = font.glyph_metrics(Size::new(1.0), LocationRef::default());
+    Glyph {
+        id: id.to_u32(),
+        advance_em: metrics.advance_width(id).unwrap_or(0.0),
     }
 }
 
@@ -109,7 +129,8 @@ pub fn fit(text: &str, size: f64, weight: Weight, most: f64) -> String {
 pub fn wrap(text: &str, size: f64, weight: Weight, most: f64) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
-    for word in text.split_whitespace() {
+    let text = words::glued(text);
+    for word in text.split(SPACES).filter(|word| !word.is_empty()) {
         let longer = if line.is_empty() {
             word.to_owned()
         } else {
@@ -127,7 +148,7 @@ pub fn wrap(text: &str, size: f64, weight: Weight, most: f64) -> Vec<String> {
     if !line.is_empty() || lines.is_empty() {
         lines.push(line);
     }
-    lines
+    lines.iter().map(|line| line.replace(GLUE, " ")).collect()
 }
 
 /// Puts full lines of an overlong word into `lines` and gives the rest.

@@ -5,6 +5,7 @@
 //! decided it, then the rest. The same answer gives the same bytes on every machine: the type is
 //! bundled, and no clock is read.
 
+pub mod asked;
 pub mod code;
 pub mod font;
 pub mod ink;

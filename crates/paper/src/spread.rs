@@ -35,6 +35,26 @@ pub struct Row {
 }
 
 impl Family {
+    /// The same without the empty bins at both ends.
+    #[must_use]
+    pub fn trimmed(&self) -> Self {
+        let filled = |n: &usize| {
+            self.rows
+                .iter()
+                .any(|row| row.counts.get(*n).is_some_and(|c| *c > 0))
+        };
+        let bins = self.bins();
+        let first = (0..bins).find(filled).unwrap_or(0);
+        let last = (0..bins).rev().find(filled).map_or(bins, |n| n + 1);
+        let mut family = self.clone();
+        family.start_mass_g += self.bin_mass_g * first as f64;
+        for row in &mut family.rows {
+            row.counts.resize(bins, 0);
+            row.counts = row.counts[first..last].to_vec();
+        }
+        family
+    }
+
     /// How many parts in all.
     #[must_use]
     pub fn count(&self) -> usize {
@@ -194,5 +214,13 @@ mod tests {
         assert_eq!(counts, [&[0, 1, 2, 0][..], &[0, 0, 0, 5], &[7, 0, 0, 0]]);
         assert_eq!(family.start_mass_g, 9.9);
         assert_eq!(family.count(), 15);
+        let trimmed = Family {
+            rows: vec![row(&[0, 0, 3, 0]), row(&[0, 1])],
+            ..family
+        }
+        .trimmed();
+        assert_eq!(trimmed.rows[0].counts, [0, 3]);
+        assert_eq!(trimmed.rows[1].counts, [1, 0]);
+        assert!((trimmed.start_mass_g - 10.0).abs() < 1e-12);
     }
 }

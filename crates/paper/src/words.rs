@@ -91,6 +91,34 @@ pub fn of_key(key: &str) -> String {
     bare.replace('_', " ")
 }
 
+/// The same text with spaces that no line may break at: between a number and its unit, and about
+/// `±`.
+#[must_use]
+pub fn glued(text: &str) -> String {
+    const UNITS: [&str; 22] = [
+        "g", "mg", "kg", "mm", "mm²", "mm³", "µm", "g·mm", "g·mm²", "g/mm", "g/cm³", "%", "°C",
+        "N", "MPa", "rpm", "s", "min", "h", "deg", "degrees", "bar",
+    ];
+    let words: Vec<&str> = text.split(SPACES).filter(|word| !word.is_empty()).collect();
+    let mut out = String::with_capacity(text.len());
+    for (n, word) in words.iter().enumerate() {
+        if n > 0 {
+            let before = words[n - 1];
+            let bare = word.trim_end_matches([',', '.', ';', ':', ')']);
+            let number = before.ends_with(|c: char| c.is_ascii_digit());
+            let joined = (number && UNITS.contains(&bare)) || bare == "±" || before == "±";
+            out.push(if joined { GLUE } else { ' ' });
+        }
+        out.push_str(word);
+    }
+    out
+}
+
+/// A space at which no line is broken.
+pub const GLUE: char = '\u{a0}';
+/// Where lines may be broken.
+pub const SPACES: [char; 4] = [' ', '\n', '\t', '\r'];
+
 /// The line that stands on every sheet by which somebody sets up or works.
 pub const STANDING_LINE: &str = "Follow your machine maker's instructions, local law and the advice \
     of licensed people; where they differ from this page, they win. Values here are guidance, not \
@@ -102,6 +130,15 @@ pub const INVENTED: &str = "Invented demo data: no such workshop, lot or part ex
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn law_a_number_is_never_torn_from_its_unit() {
+        let glued = glued("weigh 57.60 g ± 0.10 g, then 3 more g or so");
+        assert_eq!(
+            glued,
+            "weigh 57.60\u{a0}g\u{a0}±\u{a0}0.10\u{a0}g, then 3 more g or so"
+        );
+    }
 
     #[test]
     fn law_a_key_loses_its_unit_and_nothing_else() {

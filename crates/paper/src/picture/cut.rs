@@ -117,7 +117,7 @@ fn description(body: &SectionBody, pieces: &[Piece]) -> String {
 }
 
 fn mass(piece: &Piece) -> String {
-    let all = rounding::figures(piece.mass_g, 4, "g");
+    let all = rounding::places(piece.mass_g, 2, "g");
     if piece.bodies > 1 {
         format!("{} together {all}", piece.bodies)
     } else {

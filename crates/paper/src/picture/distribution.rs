@@ -28,15 +28,12 @@ pub fn distribution(families: &[Family]) -> String {
 /// Masses by origin.
 #[must_use]
 pub fn distribution_drawing(families: &[Family]) -> Drawing {
-    let families: Vec<&Family> = families
+    let families: Vec<Family> = families
         .iter()
         .filter(|f| f.count() > 0 && f.bins() > 0)
+        .map(Family::trimmed)
         .collect();
-    let height = families
-        .iter()
-        .map(|f| family_height(f))
-        .sum::<f64>()
-        .max(48.0);
+    let height = families.iter().map(family_height).sum::<f64>().max(48.0);
     let mut drawing = Drawing::new(WIDTH, height, "Masses by origin", &description(&families));
     if families.is_empty() {
         drawing.text(
@@ -47,7 +44,7 @@ pub fn distribution_drawing(families: &[Family]) -> Drawing {
         );
     }
     let mut top = 0.0;
-    for family in families {
+    for family in &families {
         draw_family(&mut drawing, family, top);
         top += family_height(family);
     }
@@ -59,7 +56,7 @@ fn family_height(family: &Family) -> f64 {
 }
 
 /// What a screen reader says: the same numbers in words.
-fn description(families: &[&Family]) -> String {
+fn description(families: &[Family]) -> String {
     let mut sentences = Vec::new();
     for row in families.iter().flat_map(|family| &family.rows) {
         let count = rounding::count(row.count, "part", "parts");

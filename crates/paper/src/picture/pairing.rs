@@ -8,7 +8,7 @@ use super::axis::Axis;
 use super::{LABEL, WIDTH};
 use crate::ink::{Anchor, Drawing, Stroke, Style};
 use crate::palette::{CATEGORIES, INK, PENCIL, RULE, WASH};
-use crate::rounding;
+use crate::{asked, rounding};
 
 /// Side of the square with the sets.
 const SIDE: f64 = 300.0;
@@ -94,22 +94,6 @@ fn description(body: &PairBody, masses: &[Masses]) -> String {
     )
 }
 
-/// The limit on the difference of mass in g, read back from the question as it was asked.
-pub(crate) fn mass_limit_g(body: &PairBody) -> Option<f64> {
-    let asked = body.limits.iter().find(|limit| {
-        let what = limit.what.to_lowercase();
-        what.contains("mass") && !what.contains("piece") && limit.limit.trim_end().ends_with('g')
-    })?;
-    let digits = asked
-        .limit
-        .trim_start_matches(|c: char| !c.is_ascii_digit());
-    let number: String = digits
-        .chars()
-        .take_while(|c| c.is_ascii_digit() || *c == '.')
-        .collect();
-    number.parse().ok().filter(|limit| *limit > 0.0)
-}
-
 fn draw_square(drawing: &mut Drawing, body: &PairBody, masses: &[Masses], alone: &[(String, f64)]) {
     let all = || {
         masses
@@ -124,11 +108,12 @@ fn draw_square(drawing: &mut Drawing, body: &PairBody, masses: &[Masses], alone:
     let room = ((high - low) * 0.06).max(0.01);
     let across = Axis::new(low - room, high + room, SQUARE.x0, SQUARE.x1);
     let up = Axis::new(low - room, high + room, SQUARE.y1, SQUARE.y0);
-    if let Some(limit) = mass_limit_g(body) {
+    if let Some(limit) = asked::mass_within_g(body) {
         drawing.path(band(&across, &up, limit), Some((CATEGORIES[2], 0.16)), None);
         drawing.note(&format!("within {}", rounding::figures(limit, 3, "g")));
     }
     draw_grid(drawing, &across, &up);
+    draw_window(drawing, body, &across, &up);
     let hair = Stroke::dashed(RULE, 1.0, 5.0, 4.0);
     drawing.line((SQUARE.x0, SQUARE.y1), (SQUARE.x1, SQUARE.y0), hair);
     let size = if masses.len() > 400 { 2.2 } else { 3.4 };
@@ -187,6 +172,28 @@ fn band(across: &Axis, up: &Axis, limit: f64) -> BezPath {
     path
 }
 
+/// Where the two sides together leave the window for the piece: two falling lines.
+fn draw_window(drawing: &mut Drawing, body: &PairBody, across: &Axis, up: &Axis) {
+    let Some((least, most)) = asked::piece_window_g(body) else {
+        return;
+    };
+    for sum in [least, most] {
+        // left + right = sum, as far as it runs through the square.
+        let from = (sum - across.to).max(across.from);
+        let to = (sum - across.from).min(across.to);
+        if from < to {
+            let ends = [from, to].map(|left| (across.at(left), up.at(sum - left)));
+            drawing.line(
+                ends[0],
+                ends[1],
+                Stroke::dashed(CATEGORIES[ALONE], 1.5, 6.0, 4.0),
+            );
+            let said = rounding::places(sum, rounding::shared_places([sum], 3), "g");
+            drawing.note(&format!("the two sides together {said}"));
+        }
+    }
+}
+
 fn diamond(at: (f64, f64), r: f64) -> BezPath {
     let mut path = BezPath::new();
     path.move_to((at.0, at.1 - r));
@@ -242,7 +249,7 @@ fn draw_words(drawing: &mut Drawing, body: &PairBody, masses: &[Masses], alone: 
             d.disc(at, 4.5, None, Some(Stroke::line(CATEGORIES[ALONE], 1.6)));
         });
     }
-    if let Some(limit) = mass_limit_g(body) {
+    if let Some(limit) = asked::mass_within_g(body) {
         let text = format!("within {}", rounding::figures(limit, 2, "g"));
         entry(drawing, &text, &|d, at| {
             let swatch = Rect::new(at.0 - 7.0, at.1 - 5.0, at.0 + 7.0, at.1 + 5.0);
@@ -253,7 +260,7 @@ fn draw_words(drawing: &mut Drawing, body: &PairBody, masses: &[Masses], alone: 
 
 /// The differences counted in bins no finer than the readings, with the limits.
 fn draw_differences(drawing: &mut Drawing, body: &PairBody, masses: &[Masses]) {
-    let limit = mass_limit_g(body);
+    let limit = asked::mass_within_g(body);
     let differences: Vec<f64> = masses.iter().map(|m| m.right - m.left).collect();
     let figures = rounding::shared_places(differences.iter().copied(), 4);
     let worst = differences.iter().map(|d| d.abs()).fold(0.0, f64::max);

@@ -13,15 +13,17 @@ use crate::{code, words};
 /// A4 in points.
 pub const PAGE: (f64, f64) = (595.28, 841.89);
 /// Left edge of the text: 16 mm, so that the sheet can be punched.
-pub const LEFT: f64 = 46.0;
+pub const LEFT: f64 = 44.0;
 /// Right edge of the text.
-pub const RIGHT: f64 = PAGE.0 - 36.0;
+pub const RIGHT: f64 = PAGE.0 - 32.0;
 /// Lowest base line above the foot.
 pub const BOTTOM: f64 = PAGE.1 - 62.0;
 /// Running text.
 pub const TEXT: f64 = 11.0;
 
-const SQUARE: f64 = 58.0;
+const SQUARE: f64 = 60.0;
+/// Pictures leave this much free at both sides; on a sheet that margin is the page's own.
+const PICTURE_MARGIN: f64 = 12.0;
 
 /// A sheet that grows page by page.
 pub struct Layout<'a> {
@@ -93,7 +95,7 @@ impl<'a> Layout<'a> {
         };
         let page = self.page();
         page.path(path, Some((INK, 1.0)), None);
-        let style = Style::bold(TEXT, INK);
+        let style = Style::bold(TEXT - 1.0, INK);
         let middle = left + SQUARE / 2.0;
         page.anchored(
             middle,
@@ -149,9 +151,9 @@ impl<'a> Layout<'a> {
         self.y = after.max(y + 8.0) + 8.0;
     }
 
-    /// A heading with room for at least two lines under it.
+    /// A heading with room for some lines under it.
     pub fn heading(&mut self, text: &str) {
-        self.room(56.0);
+        self.room(100.0);
         let y = self.y + 14.0;
         self.page().text(LEFT, y, Style::bold(14.0, INK), text);
         self.y = y + 18.0;
@@ -187,13 +189,14 @@ impl<'a> Layout<'a> {
 
     /// A label and what belongs to it.
     pub fn row(&mut self, label: &str, value: &str) {
-        let x = LEFT + 122.0;
+        let style = Style::plain(TEXT, PENCIL);
+        // A long label takes the room it needs, and the value stands beside its end.
+        let x = (LEFT + style.width(label) + 10.0).clamp(LEFT + 122.0, (LEFT + RIGHT) / 2.0);
+        let label = font::fit(label, TEXT, Weight::Regular, x - LEFT - 10.0);
         let lines = font::wrap(value, TEXT, Weight::Regular, RIGHT - x);
         self.room(TEXT * 1.4);
         let y = self.y;
-        let label = font::fit(label, TEXT, Weight::Regular, 116.0);
-        self.page()
-            .text(LEFT, y, Style::plain(TEXT, PENCIL), &label);
+        self.page().text(LEFT, y, style, &label);
         for line in lines {
             self.room(TEXT * 1.4);
             let y = self.y;
@@ -205,11 +208,13 @@ impl<'a> Layout<'a> {
     /// A picture over the full width, or narrower where the page is not high enough.
     pub fn picture(&mut self, picture: &Drawing) {
         let most = BOTTOM - 120.0;
-        let width = (RIGHT - LEFT).min(picture.width * most / picture.height);
-        let height = picture.height * width / picture.width;
+        let full = (RIGHT - LEFT) / (picture.width - 2.0 * PICTURE_MARGIN);
+        let scale = full.min(most / picture.height);
+        let height = picture.height * scale;
         self.room(height);
         let y = self.y - 8.0;
-        self.y = y + self.page().put(LEFT, y, width, picture) + 12.0;
+        let left = LEFT - PICTURE_MARGIN * scale;
+        self.y = y + self.page().put(left, y, picture.width * scale, picture) + 12.0;
     }
 
     /// How far each number is to be trusted.

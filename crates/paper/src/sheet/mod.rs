@@ -3,16 +3,19 @@
 mod head;
 mod layout;
 mod pairing_sheet;
+mod pick_columns;
 mod pick_list;
 mod places;
 mod recut_list;
 mod section_sheet;
+mod set_list;
 mod table;
 mod traveller;
 
 pub use head::Head;
 pub use pairing_sheet::pairing_sheet;
-pub use pick_list::{pick_list, set_list};
+pub use pick_list::pick_list;
 pub use recut_list::recut_list;
 pub use section_sheet::section_sheet;
+pub use set_list::set_list;
 pub use traveller::{Step, Traveller, traveller};

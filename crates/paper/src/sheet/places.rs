@@ -14,7 +14,7 @@ pub struct Pick {
     pub id: String,
     /// The set it goes to.
     pub set: u32,
-    /// Left or right.
+    /// L for left or R for right.
     pub side: &'static str,
     /// What it is joined with.
     pub partner: String,
@@ -45,7 +45,12 @@ pub fn trays(body: &PairBody) -> Vec<Tray> {
             picks.push((place.kind, place.row, tray, pick));
         }
     }
-    picks.sort_by_key(|pick| (pick.0, pick.1));
+    // Written trays and places are sorted as people count (A2 before A10), the rest by the file.
+    picks.sort_by_cached_key(|(kind, row, tray, pick)| {
+        let written = !tray.ends_with(FILE_ORDER);
+        let key = |text: &str| if written { counted(text) } else { Vec::new() };
+        (*kind, key(tray), key(&pick.place), *row)
+    });
     let mut trays: Vec<(Kind, Tray)> = Vec::new();
     for (kind, _, name, pick) in picks {
         match trays
@@ -63,6 +68,30 @@ pub fn trays(body: &PairBody) -> Vec<Tray> {
         }
     }
     trays.into_iter().map(|(_, tray)| tray).collect()
+}
+
+/// How the heading of parts without a tray ends.
+const FILE_ORDER: &str = " in the order of their file";
+
+/// A text as words and numbers, so that it sorts as people count.
+fn counted(text: &str) -> Vec<(u64, String)> {
+    let mut key: Vec<(u64, String)> = Vec::new();
+    let mut digits = false;
+    for letter in text.chars() {
+        if key.is_empty() || letter.is_ascii_digit() != digits {
+            key.push((0, String::new()));
+        }
+        digits = letter.is_ascii_digit();
+        if let Some((number, word)) = key.last_mut() {
+            match letter.to_digit(10) {
+                Some(digit) if digits => {
+                    *number = number.saturating_mul(10).saturating_add(digit.into())
+                }
+                _ => word.push(letter),
+            }
+        }
+    }
+    key
 }
 
 /// What may stand between a tray and a place in it.
@@ -117,7 +146,7 @@ fn pick(set: &PairSet, n: usize, place: &Place, spot: String, recut: bool) -> Pi
         place: spot,
         id: place.id.clone(),
         set: set.number,
-        side: if left { "left" } else { "right" },
+        side: if left { "L" } else { "R" },
         partner: partner.unwrap_or_default(),
         clock_mark: set.clock_mark,
         recut,
@@ -134,6 +163,20 @@ fn capital(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn law_trays_sort_as_people_count() {
+        let mut trays = [
+            "Tray A10", "Tray A2", "Tray B1", "Tray A", "Tray 3", "Tray 12",
+        ];
+        trays.sort_by_cached_key(|tray| counted(tray));
+        assert_eq!(
+            trays,
+            [
+                "Tray 3", "Tray 12", "Tray A", "Tray A2", "Tray A10", "Tray B1"
+            ]
+        );
+    }
 
     fn place(tray: Option<&str>) -> Place {
         Place {

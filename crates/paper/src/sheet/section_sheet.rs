@@ -65,11 +65,11 @@ fn pieces(layout: &mut Layout<'_>, body: &SectionBody) {
             vec![
                 piece.name.clone(),
                 piece.side.word().to_owned(),
-                rounding::figures(piece.mass_g, 4, ""),
-                rounding::figures(piece.volume_mm3, 4, ""),
+                rounding::number(piece.mass_g, 3),
+                rounding::number(piece.volume_mm3, 1),
                 rounding::number(piece.centre_of_mass_mm, 3),
-                rounding::figures(piece.polar_inertia_g_mm2, 4, ""),
-                rounding::figures(piece.transverse_inertia_g_mm2, 4, ""),
+                rounding::number(piece.polar_inertia_g_mm2, 1),
+                rounding::number(piece.transverse_inertia_g_mm2, 1),
             ]
         })
         .collect();

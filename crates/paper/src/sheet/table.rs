@@ -62,8 +62,40 @@ const GAP: f64 = 14.0;
 const TICK: f64 = 13.0;
 const HEAD: f64 = 22.0;
 
-/// Writes the rows, page after page.
+/// Height of a line of a cell that has more than one.
+const LINE: f64 = 13.5;
+
+/// Writes the rows, page after page; a column in which no row has anything is left out.
 pub fn write(layout: &mut Layout<'_>, plan: &Plan<'_>, rows: &[Vec<String>]) {
+    let boxed = |n: usize| plan.boxed.is_some_and(|(at, _)| at == n);
+    let filled = |n: usize| {
+        rows.iter()
+            .any(|row| row.get(n).is_some_and(|cell| !cell.is_empty()))
+    };
+    let used: Vec<usize> = (0..plan.columns.len())
+        .filter(|n| boxed(*n) || filled(*n))
+        .collect();
+    let columns: Vec<Column> = used.iter().map(|n| plan.columns[*n]).collect();
+    let place = |n: usize| used.iter().position(|at| *at == n);
+    let boxed = plan.boxed.and_then(|(at, width)| Some((place(at)?, width)));
+    let cells = |row: &Vec<String>| {
+        used.iter()
+            .map(|n| row.get(*n).cloned().unwrap_or_default())
+            .collect()
+    };
+    let rows: Vec<Vec<String>> = rows.iter().map(cells).collect();
+    write_used(
+        layout,
+        &Plan {
+            columns: &columns,
+            boxed,
+            ..*plan
+        },
+        &rows,
+    );
+}
+
+fn write_used(layout: &mut Layout<'_>, plan: &Plan<'_>, rows: &[Vec<String>]) {
     let edges = edges(plan, rows);
     layout.room(HEAD + plan.row * 2.0);
     heads(layout, plan, &edges);
@@ -84,7 +116,8 @@ fn edges(plan: &Plan<'_>, rows: &[Vec<String>]) -> Vec<(f64, f64)> {
         let cells = rows
             .iter()
             .filter_map(|row| row.get(n))
-            .map(|cell| column.style.width(cell));
+            .flat_map(|cell| cell.split('\n'))
+            .map(|line| column.style.width(line));
         let head = Style::plain(TEXT - 1.0, PENCIL).width(column.head);
         let boxed = plan
             .boxed
@@ -134,7 +167,8 @@ fn heads(layout: &mut Layout<'_>, plan: &Plan<'_>, edges: &[(f64, f64)]) {
 }
 
 fn write_row(layout: &mut Layout<'_>, plan: &Plan<'_>, edges: &[(f64, f64)], row: &[String]) {
-    let y = layout.y + plan.row * 0.72;
+    // The base line that sets a line of text in the middle of the row.
+    let y = layout.y + plan.row / 2.0 + 4.0;
     if plan.tick {
         layout.tick_box(LEFT, y, TICK);
     }
@@ -145,7 +179,13 @@ fn write_row(layout: &mut Layout<'_>, plan: &Plan<'_>, edges: &[(f64, f64)], row
             continue;
         }
         let cell = row.get(n).map(String::as_str).unwrap_or_default();
-        set(layout, column.style, column.number, *edge, y, cell);
+        let lines: Vec<&str> = cell.split('\n').collect();
+        // Several lines stand about the middle of the row.
+        let first = y - (lines.len() - 1) as f64 * LINE / 2.0;
+        for (k, line) in lines.iter().enumerate() {
+            let at = first + k as f64 * LINE;
+            set(layout, column.style, column.number, *edge, at, line);
+        }
     }
     layout.y += plan.row;
     let rule = layout.y;

@@ -122,7 +122,7 @@ impl Traveller {
     }
 }
 
-const ROW: f64 = 47.0;
+const ROW: f64 = 42.0;
 const DONE: f64 = 84.0;
 
 /// The traveller as PDF.
@@ -147,8 +147,8 @@ pub fn traveller(plan: &Traveller, head: &Head) -> Result<Vec<u8>, PaperError> {
         }
         write_step(&mut layout, n + 1, step);
     }
-    layout.room(70.0);
-    layout.y += 16.0;
+    layout.room(44.0);
+    layout.y += 14.0;
     layout.aside(words::STANDING_LINE);
     layout.finish()
 }
@@ -189,7 +189,7 @@ fn lines(step: &Step) -> Vec<(String, Style)> {
 }
 
 fn height(step: &Step) -> f64 {
-    (lines(step).len() as f64 * 14.5 + 12.0).max(ROW)
+    (lines(step).len() as f64 * 13.5 + 12.0).max(ROW)
 }
 
 fn write_step(layout: &mut Layout<'_>, n: usize, step: &Step) {
@@ -197,7 +197,7 @@ fn write_step(layout: &mut Layout<'_>, n: usize, step: &Step) {
     let page = layout.page();
     page.text(LEFT, top + 22.0, Style::bold(16.0, PENCIL), &n.to_string());
     for (k, (line, style)) in lines(step).into_iter().enumerate() {
-        page.text(LEFT + 46.0, top + 17.0 + k as f64 * 14.5, style, &line);
+        page.text(LEFT + 46.0, top + 17.0 + k as f64 * 13.5, style, &line);
     }
     let stroke = Stroke::line(RULE, 0.8);
     for edge in [RIGHT - 2.0 * DONE - 6.0, RIGHT - DONE] {
@@ -206,9 +206,9 @@ fn write_step(layout: &mut Layout<'_>, n: usize, step: &Step) {
     page.line((LEFT, top + tall), (RIGHT, top + tall), stroke);
     let tick = Rect::new(
         RIGHT - 2.0 * DONE - 44.0,
-        top + 9.0,
+        top + 8.0,
         RIGHT - 2.0 * DONE - 24.0,
-        top + 29.0,
+        top + 28.0,
     );
     page.frame(tick, Stroke::line(INK, 1.2));
     layout.y = top + tall;

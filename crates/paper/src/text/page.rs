@@ -2,7 +2,7 @@
 
 use whirlwright_workshop::part::{Answer, Verdict};
 
-use crate::words;
+use crate::words::{self, GLUE, SPACES};
 
 /// Columns of running text.
 pub const WIDTH: usize = 80;
@@ -41,7 +41,11 @@ impl Page {
 
     /// A label and what belongs to it, the latter in lines that hang under each other.
     pub fn row(&mut self, label: &str, value: &str) {
-        self.hanging(&format!("  {label:<18} "), value);
+        if label.chars().count() > 18 {
+            self.hanging("  ", &format!("{label}: {value}"));
+        } else {
+            self.hanging(&format!("  {label:<18} "), value);
+        }
     }
 
     /// A point of a list.
@@ -121,9 +125,9 @@ pub fn coloured(text: &str) -> String {
 /// can be copied whole. Control signs, which could move a terminal's cursor, become spaces.
 #[must_use]
 pub fn wrap(text: &str, width: usize) -> Vec<String> {
-    let text = plain(text);
+    let text = words::glued(&plain(text));
     let mut lines = vec![String::new()];
-    for word in text.split_whitespace() {
+    for word in text.split(SPACES).filter(|word| !word.is_empty()) {
         let last = lines
             .last_mut()
             .expect("there is always a line: the first is made above");
@@ -137,7 +141,7 @@ pub fn wrap(text: &str, width: usize) -> Vec<String> {
             lines.push(word.to_owned());
         }
     }
-    lines
+    lines.iter().map(|line| line.replace(GLUE, " ")).collect()
 }
 
 /// Control signs become spaces.

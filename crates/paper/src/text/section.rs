@@ -32,7 +32,7 @@ pub(crate) fn name(body: &SectionBody) -> String {
 /// The numbers of the whole, as labels and values; the sheet shows the same.
 pub(crate) fn whole(body: &SectionBody) -> Vec<(String, String)> {
     let mut rows = vec![
-        ("mass", rounding::figures(body.mass_g, 4, "g")),
+        ("mass", rounding::places(body.mass_g, 3, "g")),
         (
             "polar inertia",
             rounding::figures(body.polar_inertia_g_mm2, 4, "g·mm²"),
@@ -120,8 +120,8 @@ fn pieces(page: &mut Page, body: &SectionBody) {
                 piece.name.clone()
             },
             piece.side.word().to_owned(),
-            rounding::figures(piece.mass_g, 4, ""),
-            rounding::figures(piece.volume_mm3, 4, ""),
+            rounding::number(piece.mass_g, 3),
+            rounding::number(piece.volume_mm3, 1),
             rounding::number(piece.centre_of_mass_mm, 3),
             rounding::number(piece.mass_share * 100.0, 1),
             rounding::number(piece.inertia_share * 100.0, 1),

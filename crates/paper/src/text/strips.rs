@@ -13,7 +13,7 @@ const BLOCKS: [char; 8] = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█
 /// Writes the families, each with its own scale.
 pub fn write(page: &mut Page, families: &[Family]) {
     for family in families.iter().filter(|family| family.count() > 0) {
-        write_family(page, family);
+        write_family(page, &family.trimmed());
     }
 }
 

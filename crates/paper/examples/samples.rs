@@ -1,0 +1,61 @@
+//! Writes every picture and sheet, filled with made-up answers, into a folder to be looked at:
+//! `cargo run -p whirlwright-paper --example samples -- FOLDER`.
+
+#[path = "../tests/invented/mod.rs"]
+mod invented;
+
+use std::path::PathBuf;
+
+use whirlwright_paper::sheet::{self, Head, Traveller};
+use whirlwright_paper::{picture, spread, text};
+
+fn main() -> Result<(), Box<dyn std::error::Error>> {
+    let folder = std::env::args_os()
+        .nth(1)
+        .map_or_else(|| PathBuf::from("."), PathBuf::from);
+    std::fs::create_dir_all(&folder)?;
+    let write = |name: &str, bytes: &[u8]| std::fs::write(folder.join(name), bytes);
+    let head = Head {
+        lot: "D26".to_owned(),
+        design: "Dunlin".to_owned(),
+        revision: "B".to_owned(),
+        printed: "2026-03-03 09:12".to_owned(),
+        note: Some("invented".to_owned()),
+        link: None,
+    };
+    let (four, two) = (invented::four_parts(240), invented::dressed(48));
+    let (section, measuring) = (invented::section(), invented::measuring());
+    write("cut.svg", picture::cut(&section.body).as_bytes())?;
+    write("shares.svg", picture::shares(&section.body).as_bytes())?;
+    write("pairing.svg", picture::pairing(&four.body).as_bytes())?;
+    write(
+        "pairing-dressed.svg",
+        picture::pairing(&two.body).as_bytes(),
+    )?;
+    let families = spread::of_pairing(&four.body);
+    write(
+        "distribution.svg",
+        picture::distribution(&families).as_bytes(),
+    )?;
+    let families = spread::of_measuring(&measuring.body);
+    write(
+        "distribution-halves.svg",
+        picture::distribution(&families).as_bytes(),
+    )?;
+    write("pick-list.pdf", &sheet::pick_list(&four, &head)?)?;
+    write("pick-list-dressed.pdf", &sheet::pick_list(&two, &head)?)?;
+    write("sets.pdf", &sheet::set_list(&four, &head)?)?;
+    write("sets-dressed.pdf", &sheet::set_list(&two, &head)?)?;
+    write("recut-list.pdf", &sheet::recut_list(&four, &head)?)?;
+    write("pairing.pdf", &sheet::pairing_sheet(&four, &head)?)?;
+    write(
+        "traveller.pdf",
+        &sheet::traveller(&Traveller::of_pairing(&four.body), &head)?,
+    )?;
+    write("section.pdf", &sheet::section_sheet(&section, &head)?)?;
+    write("pair.txt", text::pair(&four).as_bytes())?;
+    write("pair-dressed.txt", text::pair(&two).as_bytes())?;
+    write("section.txt", text::section(&section).as_bytes())?;
+    write("measuring.txt", text::measuring(&measuring).as_bytes())?;
+    Ok(())
+}
