@@ -122,7 +122,8 @@ fn sets(page: &mut Page, record: &LotRecord) {
     for set in order.take(LINES_SHOWN) {
         let parts: Vec<&str> = set.members.iter().map(|m| m.serial.as_str()).collect();
         let pairs: Vec<String> = parts.chunks(2).map(|two| two.join(" + ")).collect();
-        let mut state = set.state.label();
+        let label = set.state.label();
+        let mut state = label.split(':').next().unwrap_or_default().to_owned();
         for (n, pair) in pairs.iter().enumerate() {
             let number = if n == 0 {
                 set.number.to_string()
@@ -134,6 +135,9 @@ fn sets(page: &mut Page, record: &LotRecord) {
     }
     table.write(page);
     more(page, record.sets.len());
+    for set in record.sets.iter().filter(|set| set.state != SetState::Good) {
+        page.point(&format!("set {}: {}", set.number, set.state.label()));
+    }
 }
 
 fn more(page: &mut Page, all: usize) {

@@ -33,9 +33,9 @@ impl Page {
         self.line(text);
     }
 
-    /// One line as it is.
+    /// One line as it is, but for control signs: what came from outside cannot move the cursor.
     pub fn line(&mut self, text: &str) {
-        self.out.push_str(text.trim_end());
+        self.out.push_str(plain(text).trim_end());
         self.out.push('\n');
     }
 

@@ -5,7 +5,7 @@ use super::page::{Page, plain};
 /// Widest table.
 const WIDEST: usize = 100;
 /// Longest cell before it is cut.
-const LONGEST_CELL: usize = 32;
+const LONGEST_CELL: usize = 40;
 
 /// A table of texts.
 #[derive(Debug, Default)]

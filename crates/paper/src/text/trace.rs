@@ -35,10 +35,10 @@ pub fn trace(trace: &Trace) -> String {
         page.row("in doubt", doubt);
     }
     readings(&mut page, trace);
-    page.heading(&format!(
-        "In {}",
-        rounding::count(trace.sets.len(), "set", "sets")
-    ));
+    page.heading(&match trace.sets.len() {
+        0 => "In no set".to_owned(),
+        n => format!("In {}", rounding::count(n, "set", "sets")),
+    });
     for set in &trace.sets {
         let members: Vec<String> = set
             .members
