@@ -12,6 +12,7 @@ mod answer;
 mod assign;
 mod points;
 mod sparse;
+mod trial;
 
 pub use answer::{Duals, Edge, MOST_COST, Matching};
 pub use assign::{AssignEdge, Assignment, assign};

@@ -1,0 +1,10 @@
+//! Matching of points, proved on the complete graph.
+
+mod given;
+mod solve;
+mod tree;
+mod verify;
+
+pub use given::{Certified, Points};
+pub use solve::match_points;
+pub use verify::verify;

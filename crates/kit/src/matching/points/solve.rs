@@ -1,0 +1,131 @@
+//! Solve on near neighbours, price what is missing, repair, until nothing is missing.
+
+use super::given::{Certified, Points};
+use super::tree::{Found, Query, Tree};
+use crate::matching::answer::{Duals, Edge, MOST_COST, Matching};
+use crate::matching::sparse::Solver;
+
+/// Near neighbours of each point that are listed at first.
+const NEIGHBOURS: usize = 8;
+/// Most missing pairs that a point may add in one round.
+const MISSING: usize = 8;
+
+/// Least-cost matching of points, each of which may stay alone at `alone_cost`.
+#[must_use]
+pub fn match_points(points: &Points<'_>, alone_cost: i64) -> Certified {
+    match_points_where(points, alone_cost, |_, _| true)
+}
+
+/// The same with pairs that must not be made: `allowed` must answer alike for (a, b) and (b, a).
+#[must_use]
+pub fn match_points_where(
+    points: &Points<'_>,
+    alone_cost: i64,
+    allowed: impl Fn(u32, u32) -> bool,
+) -> Certified {
+    let tree = Tree::new(points);
+    let allowed = |a: u32, b: u32| allowed(tree.original[a as usize], tree.original[b as usize]);
+    let alone = alone_cost.clamp(-MOST_COST, MOST_COST);
+    let mut solver = Solver::new(tree.len(), &near_edges(&tree, alone, &allowed), alone);
+    let mut rounds = 1;
+    loop {
+        let missing = missing_edges(&tree, &solver, alone, &allowed);
+        if missing.is_empty() {
+            break;
+        }
+        solver.add(&missing);
+        rounds += 1;
+    }
+    let edges = solver.edges();
+    let matching = solver.answer();
+    let optimal = matching.dual_bound_times_2 == 2 * matching.cost;
+    Certified { matching: in_order(&tree, matching), optimal, rounds, edges }
+}
+
+/// Each point's near neighbours, and a pair of neighbours in every box, so that there is a matching
+/// of all points wherever limits do not forbid it.
+fn near_edges(tree: &Tree, alone: i64, allowed: &impl Fn(u32, u32) -> bool) -> Vec<Edge> {
+    let query = Query {
+        reach: &[],
+        most: &[],
+        dearest: alone.saturating_mul(2),
+        keep: NEIGHBOURS,
+        only_after: false,
+        add: |a, b| allowed(a, b).then_some(0),
+    };
+    let mut near: Vec<[u32; NEIGHBOURS]> = Vec::with_capacity(tree.len());
+    let mut edges = Vec::with_capacity(tree.len() * 5);
+    tree.ask_all(&query, i64::MAX, |_, found| {
+        let mut row = [u32::MAX; NEIGHBOURS];
+        for (slot, &(_, place)) in row.iter_mut().zip(found) {
+            *slot = place;
+        }
+        near.push(row);
+    });
+    let mut add = |a: u32, b: u32| {
+        if let Some(cost) = tree.cost(a, b) {
+            edges.push(Edge { a, b, cost });
+        }
+    };
+    for (a, row) in near.iter().enumerate() {
+        let a = a as u32;
+        for &b in row.iter().filter(|&&b| b != u32::MAX) {
+            if a < b || !near[b as usize].contains(&a) {
+                add(a, b);
+            }
+        }
+    }
+    for group in tree.groups() {
+        for a in group.clone().step_by(2).filter(|a| a + 1 < group.end) {
+            let known = near[a as usize].contains(&(a + 1)) || near[a as usize + 1].contains(&a);
+            if !known && allowed(a, a + 1) {
+                add(a, a + 1);
+            }
+        }
+    }
+    edges
+}
+
+/// Pairs that are not listed and whose dual values exceed their cost.
+fn missing_edges(
+    tree: &Tree,
+    solver: &Solver,
+    alone: i64,
+    allowed: &impl Fn(u32, u32) -> bool,
+) -> Vec<Edge> {
+    let reach: Vec<i64> = (0..tree.len() as u32).map(|place| solver.reach_times_2(place)).collect();
+    let most = tree.most(&reach);
+    let query = Query {
+        reach: &reach,
+        most: &most,
+        dearest: alone.saturating_mul(2),
+        keep: MISSING,
+        only_after: true,
+        add: |a, b| allowed(a, b).then(|| 2 * solver.common_times_2(a, b)),
+    };
+    let mut missing: Vec<Found2> = Vec::new();
+    tree.ask_all(&query, 0, |a, found: &[Found]| {
+        missing.extend(found.iter().map(|&(value, b)| (value, a, b)));
+    });
+    missing.sort_unstable();
+    let edge = |&(_, a, b): &Found2| tree.cost(a, b).map(|cost| Edge { a, b, cost });
+    missing.iter().filter_map(edge).collect()
+}
+
+/// A reduced cost and the two places.
+type Found2 = (i64, u32, u32);
+
+/// Puts an answer in the order in which the points were given.
+fn in_order(tree: &Tree, matching: Matching) -> Matching {
+    let n = tree.len();
+    let Duals { value_times_2, parent } = matching.duals;
+    let mut mate = vec![None; n];
+    let mut duals = Duals { value_times_2: value_times_2.clone(), parent: parent.clone() };
+    for (place, &point) in tree.original.iter().enumerate() {
+        let point = point as usize;
+        mate[point] = matching.mate[place].map(|mate| tree.original[mate as usize]);
+        duals.value_times_2[point] = value_times_2[place];
+        duals.parent[point] = parent[place];
+    }
+    Matching { mate, cost: matching.cost, dual_bound_times_2: matching.dual_bound_times_2, duals }
+}

@@ -1,0 +1,237 @@
+//! Points laid out in boxes within boxes (a k-d tree), for near neighbours and for pricing.
+
+use super::given::{Points, Space};
+
+/// Most points of a box that is not divided any more.
+const LEAF: usize = 8;
+/// Marks a box that is not divided.
+const NO_CELL: u32 = u32::MAX;
+
+/// A box around the points `from..to`.
+#[derive(Debug, Clone, Copy)]
+struct Cell {
+    low: [i64; 4],
+    high: [i64; 4],
+    from: u32,
+    to: u32,
+    left: u32,
+    right: u32,
+}
+
+/// The boxes; points are kept in the order of the boxes, neighbours near each other.
+#[derive(Debug)]
+pub(super) struct Tree {
+    /// Which point was put at each place.
+    pub original: Vec<u32>,
+    points: Vec<[i64; 4]>,
+    cells: Vec<Cell>,
+    /// Outermost boxes, one a group.
+    roots: Vec<u32>,
+    space: Space,
+}
+
+/// A place and what was asked about it: a cost, or a reduced cost.
+pub(super) type Found = (i64, u32);
+
+/// What is asked of the points around one place.
+pub(super) struct Query<'q, F> {
+    /// Dual values around each place, twice their size; empty for none.
+    pub reach: &'q [i64],
+    /// The largest of them in each box; empty for none.
+    pub most: &'q [i64],
+    /// Pairs dearer than this are no pairs.
+    pub dearest: i64,
+    /// At most so many are kept, the lowest.
+    pub keep: usize,
+    /// Only places after this one count.
+    pub only_after: bool,
+    /// What to add to the doubled cost of the two places; none if they must not be paired.
+    pub add: F,
+}
+
+impl Tree {
+    /// Divides the points of each group.
+    pub fn new(points: &Points<'_>) -> Self {
+        let mut original: Vec<u32> = (0..points.coords.len() as u32).collect();
+        original.sort_by_key(|&point| points.group(point as usize));
+        let space = points.space();
+        let mut tree =
+            Self { original: Vec::new(), points: Vec::new(), cells: Vec::new(), roots: Vec::new(), space };
+        let mut from = 0;
+        while from < original.len() {
+            let group = points.group(original[from] as usize);
+            let more = original[from..].iter();
+            let to = from + more.take_while(|&&point| points.group(point as usize) == group).count();
+            let root = tree.divide(points.coords, &mut original[from..to], from);
+            tree.roots.push(root);
+            from = to;
+        }
+        tree.points = original.iter().map(|&point| points.coords[point as usize]).collect();
+        tree.original = original;
+        tree
+    }
+
+    /// Makes a box around some points, and boxes in it.
+    fn divide(&mut self, coords: &[[i64; 4]], order: &mut [u32], from: usize) -> u32 {
+        let (mut low, mut high) = ([i64::MAX; 4], [i64::MIN; 4]);
+        for &point in order.iter() {
+            for k in 0..4 {
+                low[k] = low[k].min(coords[point as usize][k]);
+                high[k] = high[k].max(coords[point as usize][k]);
+            }
+        }
+        let id = self.cells.len() as u32;
+        let to = (from + order.len()) as u32;
+        self.cells.push(Cell { low, high, from: from as u32, to, left: NO_CELL, right: NO_CELL });
+        if order.len() > LEAF {
+            let spread = |k: usize| {
+                let gap = high[k].abs_diff(low[k]);
+                gap.saturating_mul(gap).saturating_mul(self.space.weights[k])
+            };
+            let widest = (0..4).max_by_key(|&k| (spread(k), 4 - k)).unwrap_or(0);
+            // Halves of even size, so that places 2i and 2i + 1 are neighbours in one box.
+            let middle = (order.len() / 2).next_multiple_of(2);
+            order.select_nth_unstable_by_key(middle, |&point| (coords[point as usize][widest], point));
+            let (one, two) = order.split_at_mut(middle);
+            let left = self.divide(coords, one, from);
+            let right = self.divide(coords, two, from + middle);
+            let cell = &mut self.cells[id as usize];
+            (cell.left, cell.right) = (left, right);
+        }
+        id
+    }
+
+    /// Number of points.
+    pub fn len(&self) -> usize {
+        self.points.len()
+    }
+
+    /// Cost of a pair of places within one group.
+    pub fn cost(&self, a: u32, b: u32) -> Option<i64> {
+        self.space.cost(&self.points[a as usize], &self.points[b as usize])
+    }
+
+    /// The ranges of places that hold one group each.
+    pub fn groups(&self) -> impl Iterator<Item = std::ops::Range<u32>> {
+        self.roots.iter().map(|&root| self.cells[root as usize].from..self.cells[root as usize].to)
+    }
+
+    /// The largest of the given values in each box.
+    pub fn most(&self, values: &[i64]) -> Vec<i64> {
+        let mut most = vec![i64::MIN; self.cells.len()];
+        for id in (0..self.cells.len()).rev() {
+            let cell = &self.cells[id];
+            most[id] = if cell.left == NO_CELL {
+                let inside = &values[cell.from as usize..cell.to as usize];
+                inside.iter().copied().max().unwrap_or(i64::MIN)
+            } else {
+                most[cell.left as usize].max(most[cell.right as usize])
+            };
+        }
+        most
+    }
+
+    /// Asks about every place in turn; answers go to `each` with the place.
+    pub fn ask_all<F: Fn(u32, u32) -> Option<i64>>(
+        &self,
+        query: &Query<'_, F>,
+        below: i64,
+        mut each: impl FnMut(u32, &[Found]),
+    ) {
+        let mut found = Vec::with_capacity(query.keep + 1);
+        for &root in &self.roots {
+            let cell = &self.cells[root as usize];
+            for at in cell.from..cell.to {
+                found.clear();
+                let mut walk = Walk { tree: self, query, at, point: self.points[at as usize], below, found: &mut found };
+                walk.visit(root);
+                each(at, &found);
+            }
+        }
+    }
+}
+
+/// One walk through the boxes.
+struct Walk<'w, 'q, F> {
+    tree: &'w Tree,
+    query: &'w Query<'q, F>,
+    at: u32,
+    point: [i64; 4],
+    /// Only what is lower than this is of interest.
+    below: i64,
+    found: &'w mut Vec<Found>,
+}
+
+impl<F: Fn(u32, u32) -> Option<i64>> Walk<'_, '_, F> {
+    /// The lowest that a place in the box can have; none if nothing there is of interest.
+    fn least(&self, id: u32) -> Option<i64> {
+        let cell = &self.tree.cells[id as usize];
+        if self.query.only_after && cell.to <= self.at + 1 {
+            return None;
+        }
+        let cost = self.tree.space.least_cost(&self.point, &cell.low, &cell.high)?;
+        if cost > self.query.dearest {
+            return None;
+        }
+        let reach = self.query.reach.get(self.at as usize).copied().unwrap_or(0);
+        let most = self.query.most.get(id as usize).copied().unwrap_or(0);
+        let least = 2 * cost - reach - most;
+        (least < self.below).then_some(least)
+    }
+
+    /// Looks into a box, the nearer half first.
+    fn visit(&mut self, id: u32) {
+        let cell = self.tree.cells[id as usize];
+        if cell.left == NO_CELL {
+            for place in cell.from..cell.to {
+                self.meet(place);
+            }
+            return;
+        }
+        let (left, right) = (self.least(cell.left), self.least(cell.right));
+        let here = |child: u32| {
+            let cell = &self.tree.cells[child as usize];
+            !(cell.from..cell.to).contains(&self.at)
+        };
+        let key = |least: Option<i64>, child: u32| (least.unwrap_or(i64::MAX), here(child));
+        let (near, far) = if key(left, cell.left) <= key(right, cell.right) {
+            ((left, cell.left), (right, cell.right))
+        } else {
+            ((right, cell.right), (left, cell.left))
+        };
+        for (least, child) in [near, far] {
+            if least.is_some_and(|least| least < self.below) {
+                self.visit(child);
+            }
+        }
+    }
+
+    /// Keeps a place if it is among the lowest.
+    fn meet(&mut self, place: u32) {
+        if place == self.at || (self.query.only_after && place < self.at) {
+            return;
+        }
+        let Some(cost) = self.tree.space.cost(&self.point, &self.tree.points[place as usize]) else { return };
+        if cost > self.query.dearest {
+            return;
+        }
+        let reach = |at: u32| self.query.reach.get(at as usize).copied().unwrap_or(0);
+        let least = 2 * cost - reach(self.at) - reach(place);
+        if least >= self.below {
+            return;
+        }
+        let Some(add) = (self.query.add)(self.at, place) else { return };
+        let value = least + add;
+        if value >= self.below {
+            return;
+        }
+        let slot = self.found.partition_point(|&(other, _)| other <= value);
+        self.found.insert(slot, (value, place));
+        if self.found.len() > self.query.keep {
+            self.found.pop();
+        }
+        if self.found.len() == self.query.keep {
+            self.below = self.found.last().map_or(self.below, |&(worst, _)| self.below.min(worst));
+        }
+    }
+}

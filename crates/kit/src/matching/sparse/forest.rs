@@ -1,0 +1,248 @@
+//! Trees grown from all free elements at once, by one clock.
+
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+
+use super::elements::{ALONE, Elements, NONE};
+use super::graph::Graph;
+
+/// What may happen next: the time, then a node and one of its arcs, or a node and [`NONE`] (it
+/// would rather stay alone), or [`NONE`] and a falling blossom (its dual value has come to 0).
+type Event = Reverse<(i64, u32, u32)>;
+
+/// The trees of a run.
+#[derive(Debug)]
+pub(super) struct Forest<'g> {
+    /// The edges.
+    pub graph: &'g Graph,
+    /// Nodes and blossoms.
+    pub elements: Elements,
+    /// How far the dual values of the trees have moved.
+    pub clock: i64,
+    events: BinaryHeap<Event>,
+    /// The elements of each tree.
+    pub trees: Vec<Vec<u32>>,
+    /// When each tree's first node would rather stay alone.
+    alone_at: Vec<i64>,
+    /// Stamp of the last walk to a root.
+    pub mark: u32,
+}
+
+impl<'g> Forest<'g> {
+    /// Grows trees from all free elements until none is free.
+    pub fn run(graph: &'g Graph, elements: Elements) -> Elements {
+        let roots = elements.free();
+        let mut forest = Self {
+            graph,
+            elements,
+            clock: 0,
+            events: BinaryHeap::new(),
+            trees: vec![Vec::new(); roots.len()],
+            alone_at: vec![i64::MAX; roots.len()],
+            mark: 0,
+        };
+        for element in &mut forest.elements.all {
+            (element.mark, element.best, element.since) = (0, i64::MAX, 0);
+        }
+        for (tree, &root) in roots.iter().enumerate() {
+            forest.join_rising(root, tree as u32);
+        }
+        while let Some(Reverse((time, node, what))) = forest.events.pop() {
+            forest.clock = time;
+            if node == NONE {
+                forest.meet_empty_blossom(what);
+            } else if what == NONE {
+                forest.meet_alone(node);
+            } else {
+                forest.meet_edge(time, node, what);
+            }
+        }
+        forest.elements
+    }
+
+    /// Twice the dual values around a node, now.
+    fn reach(&self, node: u32) -> i64 {
+        let node = self.elements.nodes[node as usize];
+        let slot = &self.elements.slots[node.slot as usize];
+        node.reach + slot.shift + i64::from(slot.sign) * self.clock
+    }
+
+    /// An edge's time has come, unless the trees have changed since it was foretold.
+    fn meet_edge(&mut self, time: i64, a: u32, arc: u32) {
+        let arc = self.graph.arcs[arc as usize];
+        let b = arc.to;
+        let sign = |node: u32| {
+            self.elements.slots[self.elements.nodes[node as usize].slot as usize].sign
+        };
+        let signs = (sign(a), sign(b));
+        let tight = arc.cost_times_2 <= self.reach(a) + self.reach(b);
+        match signs {
+            (1, 1) if tight => self.meet_trees(a, b),
+            (1, 0) if tight => self.grow(a, b),
+            (0, 1) if tight => self.grow(b, a),
+            _ => {
+                for (sign, node) in [(signs.0, a), (signs.1, b)] {
+                    let home = self.elements.home(node);
+                    if sign == 0 && self.elements.all[home as usize].best == time {
+                        self.look_for_trees(home);
+                    }
+                }
+            }
+        }
+    }
+
+    /// A node has become dear enough to stay alone, unless its tree is gone.
+    fn meet_alone(&mut self, node: u32) {
+        let slot = self.elements.slots[self.elements.nodes[node as usize].slot as usize];
+        if slot.sign > 0 && self.reach(node) == self.graph.alone_times_2 {
+            self.augment(node, ALONE);
+            self.settle(&[self.elements.all[slot.element as usize].tree]);
+        }
+    }
+
+    /// A falling blossom's dual value has come to 0, unless it is gone or rising by now.
+    fn meet_empty_blossom(&mut self, blossom: u32) {
+        let element = &self.elements.all[blossom as usize];
+        let fallen = self.clock - element.since;
+        if element.slot != NONE && self.elements.sign(blossom) < 0 && element.value == fallen {
+            self.open(blossom);
+        }
+    }
+
+    /// Takes the element around `to` into the tree of `from`, and its mate; or ends the tree if
+    /// that element stays alone so far.
+    fn grow(&mut self, from: u32, to: u32) {
+        let falling = self.elements.home(to);
+        let tree = self.elements.all[self.elements.home(from) as usize].tree;
+        let mate = self.elements.all[falling as usize].mate;
+        if mate == ALONE {
+            let element = &mut self.elements.all[falling as usize];
+            (element.base, element.mate) = (to, from);
+            self.augment(from, to);
+            self.settle(&[tree]);
+            self.look_for_trees(falling);
+            return;
+        }
+        self.join_falling(falling, to, from, tree);
+        self.join_rising(self.elements.home(mate), tree);
+    }
+
+    /// Two rising nodes meet: they close a ring if they are of one tree, or match two trees.
+    fn meet_trees(&mut self, a: u32, b: u32) {
+        let (one, two) = (self.elements.home(a), self.elements.home(b));
+        let trees = [self.elements.all[one as usize].tree, self.elements.all[two as usize].tree];
+        if trees[0] == trees[1] {
+            self.close_ring(a, b);
+            return;
+        }
+        self.augment(a, b);
+        self.augment(b, a);
+        self.settle(&trees);
+    }
+
+    /// Gives an element the sign −.
+    pub fn join_falling(&mut self, id: u32, tree_in: u32, tree_from: u32, tree: u32) {
+        let element = &mut self.elements.all[id as usize];
+        (element.tree_in, element.tree_from) = (tree_in, tree_from);
+        (element.tree, element.since) = (tree, self.clock);
+        let empty = self.clock + element.value;
+        let slot = &mut self.elements.slots[element.slot as usize];
+        (slot.sign, slot.shift) = (-1, slot.shift + self.clock);
+        self.trees[tree as usize].push(id);
+        if self.elements.is_blossom(id) {
+            self.events.push(Reverse((empty, NONE, id)));
+        }
+    }
+
+    /// Gives an element the sign + and looks at all its edges.
+    pub fn join_rising(&mut self, id: u32, tree: u32) {
+        let element = &mut self.elements.all[id as usize];
+        (element.tree, element.since) = (tree, self.clock);
+        let slot = &mut self.elements.slots[element.slot as usize];
+        (slot.sign, slot.shift) = (1, slot.shift - self.clock);
+        self.trees[tree as usize].push(id);
+        self.look_from(id, tree);
+    }
+
+    /// Looks at the edges of all nodes inside an element that has begun to rise.
+    pub fn look_from(&mut self, id: u32, tree: u32) {
+        if !self.elements.is_blossom(id) {
+            self.look_from_node(id, tree);
+            return;
+        }
+        let mut leaves = Vec::new();
+        self.elements.leaves(id, &mut leaves);
+        for node in leaves {
+            self.look_from_node(node, tree);
+        }
+    }
+
+    /// Foretells what the edges of a rising node will do.
+    fn look_from_node(&mut self, node: u32, tree: u32) {
+        let own = self.elements.nodes[node as usize];
+        let reach = own.reach + self.elements.slots[own.slot as usize].shift;
+        let alone_at = self.graph.alone_times_2 - reach;
+        if alone_at < self.alone_at[tree as usize] {
+            self.alone_at[tree as usize] = alone_at;
+            self.events.push(Reverse((alone_at, node, NONE)));
+        }
+        for index in self.graph.row(node) {
+            let arc = self.graph.arcs[index];
+            let other = self.elements.nodes[arc.to as usize];
+            let slot = self.elements.slots[other.slot as usize];
+            let slack = arc.cost_times_2 - reach - other.reach - slot.shift;
+            if slot.sign == 0 {
+                let best = &mut self.elements.all[slot.element as usize].best;
+                if slack < *best {
+                    *best = slack;
+                    self.events.push(Reverse((slack, node, index as u32)));
+                }
+            } else if slot.sign > 0 && own.slot != other.slot {
+                let home = self.elements.slots[own.slot as usize].element;
+                if self.elements.top(home) != self.elements.top(slot.element) {
+                    self.events.push(Reverse((slack / 2, node, index as u32)));
+                }
+            }
+        }
+    }
+
+    /// Foretells when a tree will get to an element that is in none.
+    pub fn look_for_trees(&mut self, id: u32) {
+        let (mut best, mut event) = (i64::MAX, None);
+        let mut leaves = Vec::new();
+        self.elements.leaves(id, &mut leaves);
+        for node in leaves {
+            let reach = self.reach(node);
+            for index in self.graph.row(node) {
+                let arc = self.graph.arcs[index];
+                let other = self.elements.nodes[arc.to as usize];
+                let slot = self.elements.slots[other.slot as usize];
+                let time = arc.cost_times_2 - reach - other.reach - slot.shift;
+                if slot.sign > 0 && time < best {
+                    best = time;
+                    event = Some(Reverse((time, node, index as u32)));
+                }
+            }
+        }
+        self.elements.all[id as usize].best = best;
+        self.events.extend(event);
+    }
+
+    /// Takes trees apart that have been matched, and foretells when others get to what they leave.
+    fn settle(&mut self, trees: &[u32]) {
+        let mut left = Vec::new();
+        for &tree in trees {
+            for id in std::mem::take(&mut self.trees[tree as usize]) {
+                let element = &self.elements.all[id as usize];
+                if element.up == id && element.tree == tree {
+                    self.elements.all[id as usize].tree = NONE;
+                    self.elements.leave_tree(id, self.clock);
+                    left.push(id);
+                }
+            }
+        }
+        for id in left {
+            self.look_for_trees(id);
+        }
+    }
+}
