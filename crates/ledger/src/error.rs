@@ -318,7 +318,17 @@ fn primary_code(error: &sqlx::Error) -> Option<i64> {
     Some(extended & 0xff)
 }
 
-/// Whether the database says that its file is damaged or no database at all.
+/// Whether the database says that its file is damaged.
 pub(crate) fn says_damaged(error: &sqlx::Error) -> bool {
-    matches!(primary_code(error), Some(code::CORRUPT | code::NOTADB))
+    primary_code(error) == Some(code::CORRUPT)
+}
+
+/// Whether the database says that the file is no database.
+pub(crate) fn says_no_database(error: &sqlx::Error) -> bool {
+    primary_code(error) == Some(code::NOTADB)
+}
+
+/// Whether the database says that it may not write.
+pub(crate) fn says_read_only(error: &sqlx::Error) -> bool {
+    primary_code(error) == Some(code::READONLY)
 }

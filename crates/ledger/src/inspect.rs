@@ -7,7 +7,7 @@ use sqlx::migrate::Migrator;
 use sqlx::sqlite::{SqliteConnectOptions, SqliteConnection};
 use sqlx::{ConnectOptions, Connection};
 
-use crate::error::{BUSY_WAIT_S, says_damaged};
+use crate::error::{BUSY_WAIT_S, says_damaged, says_no_database, says_read_only};
 use crate::open::cannot_open;
 use crate::{Error, copies};
 
@@ -32,46 +32,71 @@ pub(crate) fn reading(path: &Path) -> SqliteConnectOptions {
         .foreign_keys(true)
 }
 
+/// A connection that changes nothing, except where a killed process left a journal behind: that
+/// has to be played back before anybody can read, and only one that may write can do it.
+async fn connect(path: &Path) -> Result<SqliteConnection, sqlx::Error> {
+    let mut connection = reading(path).connect().await?;
+    let tried: Result<i64, _> = sqlx::query_scalar("SELECT count(*) FROM sqlite_master")
+        .fetch_one(&mut connection)
+        .await;
+    match tried {
+        Err(why) if says_read_only(&why) => {
+            connection.close().await?;
+            reading(path).read_only(false).connect().await
+        }
+        _ => Ok(connection),
+    }
+}
+
 /// The format of the ledger at `path`; none if it holds nothing yet.
 pub(crate) async fn version(path: &Path, migrations: &Migrator) -> Result<Option<i64>, Error> {
-    let mut connection = reading(path)
-        .connect()
-        .await
-        .map_err(|why| not_readable(path, why))?;
+    let mut connection = connect(path).await.map_err(|why| not_readable(path, why))?;
     let seen = version_of(&mut connection, path, migrations).await;
     connection.close().await?;
     seen
 }
 
-/// The same, after the file passed the database's own check.
+/// The same, after the file passed the database's own check; a damaged one is refused with the
+/// copies that could take its place.
 pub(crate) async fn sound(path: &Path, migrations: &Migrator) -> Result<Option<i64>, Error> {
     let seen = match version(path, migrations).await {
-        Err(Error::NotALedger { why, .. }) => {
-            let copies = copies::good_ones(path, migrations).await;
-            // A copy beside it says that this was a ledger before its first page went bad.
-            return Err(match copies.is_empty() {
-                true => Error::NotALedger {
-                    path: path.to_owned(),
-                    why,
-                },
-                false => damaged(path, "header", why, copies),
-            });
-        }
-        other => other?,
+        Ok(seen) => quick_check(path)
+            .await?
+            .map_or(Ok(seen), |found| Err(damaged(path, "quick_check", found))),
+        refused => refused,
     };
-    if let Some(found) = quick_check(path).await? {
-        let copies = copies::good_ones(path, migrations).await;
-        return Err(damaged(path, "quick_check", found, copies));
+    match seen {
+        Err(Error::Damaged {
+            path, check, found, ..
+        }) => {
+            let copies = copies::good_ones(&path, migrations).await;
+            Err(Error::Damaged {
+                path,
+                check,
+                found,
+                copies,
+            })
+        }
+        Err(Error::NotALedger { path, why }) => {
+            // A copy beside it says that this was a ledger before its first page went bad.
+            let copies = copies::good_ones(&path, migrations).await;
+            if copies.is_empty() {
+                return Err(Error::NotALedger { path, why });
+            }
+            Err(Error::Damaged {
+                path,
+                check: "header".to_owned(),
+                found: why,
+                copies,
+            })
+        }
+        seen => seen,
     }
-    Ok(seen)
 }
 
 /// What the database's own check finds wrong; none if the file is sound.
 pub(crate) async fn quick_check(path: &Path) -> Result<Option<String>, Error> {
-    let mut connection = reading(path)
-        .connect()
-        .await
-        .map_err(|why| cannot_open(path, why))?;
+    let mut connection = connect(path).await.map_err(|why| cannot_open(path, why))?;
     let found: Result<Vec<String>, _> = sqlx::query_scalar("PRAGMA quick_check(3)")
         .fetch_all(&mut connection)
         .await;
@@ -136,6 +161,9 @@ async fn last_program(connection: &mut SqliteConnection) -> String {
 
 fn not_readable(path: &Path, error: sqlx::Error) -> Error {
     if says_damaged(&error) {
+        return damaged(path, "reading the list of tables", error.to_string());
+    }
+    if says_no_database(&error) {
         let why = "it is no database, or its first page is damaged".to_owned();
         return Error::NotALedger {
             path: path.to_owned(),
@@ -145,7 +173,8 @@ fn not_readable(path: &Path, error: sqlx::Error) -> Error {
     cannot_open(path, error)
 }
 
-fn damaged(path: &Path, check: &str, found: String, copies: Vec<std::path::PathBuf>) -> Error {
+fn damaged(path: &Path, check: &str, found: String) -> Error {
+    let copies = Vec::new();
     Error::Damaged {
         path: path.to_owned(),
         check: check.to_owned(),

@@ -196,3 +196,113 @@ pub(crate) fn cannot_open(path: &Path, error: sqlx::Error) -> Error {
         known => known,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::borrow::Cow;
+
+    use sqlx::SqlSafeStr;
+    use sqlx::migrate::{Migration, MigrationType};
+    use whirlwright_workshop::part::{Kind, LotPart};
+
+    use super::*;
+    use crate::{Import, ImportRow, Moment};
+
+    fn import(parts: u32) -> Import {
+        let row = |number: u32| {
+            let mut part = LotPart::new(format!("D26-H{number:04}"), Kind::Half);
+            part.mass_g = "10.80".parse().ok();
+            ImportRow::from_part(number, format!("D26-H{number:04},10.80"), part)
+        };
+        Import {
+            lot: "D26".to_owned(),
+            kind: Kind::Half,
+            file_name: "halves.csv".to_owned(),
+            raw_bytes: format!("{parts} parts").into_bytes(),
+            rows: (1..=parts).map(row).collect(),
+            again: false,
+            at: Moment::parse("2026-03-03T08:00:00+01:00").unwrap(),
+            program: "0.1.0".to_owned(),
+        }
+    }
+
+    /// Today's steps and one more, as a later program will have them.
+    fn later(sql: &'static str) -> Migrator {
+        let mut steps: Vec<Migration> = MIGRATIONS.iter().cloned().collect();
+        let kind = MigrationType::Simple;
+        let text = sql.into_sql_str();
+        steps.push(Migration::new(2, Cow::Borrowed("later"), kind, text, false));
+        Migrator::with_migrations(steps)
+    }
+
+    async fn before(path: &Path) -> (usize, PathBuf) {
+        let ledger = Ledger::open(path).await.unwrap();
+        ledger.import(&import(9)).await.unwrap();
+        ledger.close().await;
+        (9, PathBuf::from(format!("{}.before-v2", path.display())))
+    }
+
+    #[tokio::test]
+    async fn law_an_old_ledger_is_copied_before_it_is_brought_up() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("ledger.db");
+        let (parts, copy) = before(&path).await;
+        let steps = later("CREATE TABLE notes (text TEXT)");
+        for _ in 0..2 {
+            let ledger = Ledger::open_with(&path, &steps, options(&path))
+                .await
+                .unwrap();
+            sqlx::query("SELECT text FROM notes")
+                .fetch_all(&ledger.pool)
+                .await
+                .unwrap();
+            assert_eq!(ledger.parts("D26", Kind::Half).await.unwrap().len(), parts);
+            ledger.close().await;
+        }
+        // The copy is still of the old format: today's program opens it and not the new one.
+        let old = Ledger::open(&copy).await.unwrap();
+        assert_eq!(old.parts("D26", Kind::Half).await.unwrap().len(), parts);
+        assert!(matches!(
+            Ledger::open(&path).await,
+            Err(Error::Newer { found: 2, known: 1, program, .. }) if program == "0.1.0"
+        ));
+    }
+
+    #[tokio::test]
+    async fn law_a_step_that_fails_leaves_the_old_ledger_as_it_was() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("ledger.db");
+        let (parts, copy) = before(&path).await;
+        let steps = later("CREATE TABLE notes (text TEXT); INSERT INTO nowhere VALUES (1)");
+        let failed = Ledger::open_with(&path, &steps, options(&path)).await;
+        assert!(matches!(failed, Err(Error::Database { .. })));
+        assert!(copy.exists());
+        let ledger = Ledger::open(&path).await.unwrap();
+        assert_eq!(ledger.parts("D26", Kind::Half).await.unwrap().len(), parts);
+        let notes = sqlx::query("SELECT text FROM notes")
+            .fetch_all(&ledger.pool)
+            .await;
+        assert!(notes.is_err(), "half of the step stayed");
+    }
+
+    /// The database is told that it may have no more pages, which it reports as a full disk.
+    #[tokio::test]
+    async fn refuses_when_the_disk_is_full_and_keeps_what_was_there() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("ledger.db");
+        let (parts, _) = before(&path).await;
+        let tight = options(&path).pragma("max_page_count", "60");
+        let ledger = Ledger::open_with(&path, &MIGRATIONS, tight).await.unwrap();
+        let full = ledger.import(&import(5000)).await;
+        assert!(matches!(full, Err(Error::DiskFull)), "{full:?}");
+        assert_eq!(ledger.parts("D26", Kind::Half).await.unwrap().len(), parts);
+        assert_eq!(ledger.lot("D26").await.unwrap().files.len(), 1);
+        ledger.close().await;
+        Ledger::open(&path)
+            .await
+            .unwrap()
+            .import(&import(5000))
+            .await
+            .unwrap();
+    }
+}
