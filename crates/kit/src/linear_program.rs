@@ -29,12 +29,12 @@ impl Program {
     #[must_use]
     pub fn new(limits: &[f64]) -> Self {
         let rows = limits.len();
-        let largest = limits.iter().copied().fold(1.0f64, f64::max);
-        // Lifts between 1 and 2 parts in 10^7 of the largest limit, no two alike.
+        let scale = limits.iter().copied().filter(|limit| *limit > 0.0).fold(1.0f64, f64::min);
+        // Lifts between 1 and 2 parts in 10^7 of the smallest limit above 0 (at most of 1).
         let lifted: Vec<f64> = limits
             .iter()
             .enumerate()
-            .map(|(row, limit)| limit + largest * 1e-7 * (1.0 + ((row * 37 % 101) as f64) / 101.0))
+            .map(|(row, limit)| limit + scale * 1e-7 * (1.0 + ((row * 37 % 101) as f64) / 101.0))
             .collect();
         let mut program = Self {
             values: lifted.clone(),
@@ -249,7 +249,7 @@ fn invert(mut matrix: Vec<f64>, rows: usize) -> Option<Vec<f64>> {
 mod tests {
     use super::*;
 
-    /// Limits are lifted by at most 2 parts in 10^7 of the largest, and so is the value a price buys.
+    /// Limits are lifted by at most 2 parts in 10^7; what a lift buys is its price times as much.
     const LIFT: f64 = 2e-7;
 
     #[test]

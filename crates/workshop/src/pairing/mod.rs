@@ -11,14 +11,37 @@
 //! - **Sources:** the pair cost and the clocking rule are derived in `docs/theory`; price and
 //!   repair on sparse graphs after Applegate and Cook 1993 (from memory).
 
+mod anneal;
+mod baseline;
 mod body;
+mod classes;
+mod clocking;
+mod couple;
+mod distribution;
+mod dressed;
+mod dressed_answer;
+mod face;
 mod given;
+mod kinds;
+mod lot;
+mod marry;
+mod more;
+mod needs;
+mod parts_answer;
+mod prices;
+mod remarry;
 mod run;
+mod scores;
+mod search;
+mod usable;
+mod whole;
+mod words;
 
 pub use body::{
     AskedLimit, Baselines, ClockOption, Histogram, IfMore, LeftOver, Leftovers, PairBody, PairSet,
     Place, RecutLine, RecutSum, Score, Scores,
 };
+pub use face::ring_face_gram_per_mm;
 pub use given::{
     DressedGiven, FitWindow, Joint, Limits, MOST_PARTS, MoreRims, PartsGiven, Progress, Recut,
     Refusal,

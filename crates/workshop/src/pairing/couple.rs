@@ -1,0 +1,83 @@
+//! Coupling dressed halves two and two: most sets first, then least cost; exact.
+
+use std::collections::BTreeMap;
+
+use whirlwright_kit::matching::{Edge, match_sparse};
+
+use super::lot::Lot;
+use super::marry::Dressed;
+
+/// Pairs of places in the list of dressed halves.
+pub(super) type Couples = Vec<(usize, usize)>;
+
+/// Most sets, then least cost, from dressed halves whose deviations are settled.
+pub(super) fn couple(lot: &Lot, dressed: &[Dressed]) -> Couples {
+    if lot.equal_limits() && lot.not_paired.is_empty() {
+        by_size(lot, dressed)
+    } else {
+        by_matching(lot, dressed)
+    }
+}
+
+/// Equal limits: a set is two sizes with a sum inside the limit. The largest with the smallest, as
+/// boats for two are filled, gives the most sets; the same number from the smallest sizes alone is
+/// always possible too and costs least, because the cost is a sum over the two.
+fn by_size(lot: &Lot, dressed: &[Dressed]) -> Couples {
+    let mut groups: BTreeMap<u32, Vec<usize>> = BTreeMap::new();
+    for (place, one) in dressed.iter().enumerate() {
+        groups
+            .entry(lot.halves[one.half].colour)
+            .or_default()
+            .push(place);
+    }
+    let mut couples = Vec::new();
+    for mut group in groups.into_values() {
+        group.sort_by_key(|&place| (dressed[place].deviation.abs(), dressed[place].half));
+        let size = |at: usize| dressed[group[at]].deviation.abs();
+        let (mut low, mut high, mut sets) = (0, group.len(), 0);
+        while low + 1 < high {
+            if size(low) + size(high - 1) <= lot.mass_limit {
+                low += 1;
+                sets += 1;
+            }
+            high -= 1;
+        }
+        couples.extend((0..sets).map(|at| (group[at], group[2 * sets - 1 - at])));
+    }
+    couples
+}
+
+/// Any limits and any forbids: a general matching over every pair that keeps them.
+fn by_matching(lot: &Lot, dressed: &[Dressed]) -> Couples {
+    let mut edges = Vec::new();
+    for (a, one) in (0u32..).zip(dressed) {
+        for (b, two) in (a + 1..).zip(&dressed[a as usize + 1..]) {
+            if lot.in_limits(one.deviation, two.deviation) && lot.may_pair(one.half, two.half) {
+                let cost = lot.cost_millionths(one.deviation, two.deviation);
+                edges.push(Edge { a, b, cost });
+            }
+        }
+    }
+    // One more set is worth more than all cost there can be: at most 2 a set.
+    let alone = (dressed.len() as i64 + 1) * 2 * super::lot::MILLION;
+    pairs_of(&match_sparse(dressed.len(), &edges, alone).mate)
+}
+
+/// Every couple once, the smaller place first.
+pub(super) fn pairs_of(mate: &[Option<u32>]) -> Couples {
+    let pair =
+        |(a, mate): (usize, &Option<u32>)| mate.map(|b| (a, b as usize)).filter(|(a, b)| a < b);
+    mate.iter().enumerate().filter_map(pair).collect()
+}
+
+/// Steps before cuts before cost, as one whole number: a step outweighs a thousand times the cost
+/// of any set, a cut the cost of any set.
+pub(super) fn rank(one: u32, two: u32, cost: i64) -> i64 {
+    let cuts = i64::from(one > 0) + i64::from(two > 0);
+    i64::from(one + two) * STEP + cuts * CUT + cost
+}
+
+/// Weight of one step of cutting; a lot of 10,000 sets with 2 of cost each stays below it.
+pub(super) const STEP: i64 = 100_000 * super::lot::MILLION;
+/// Weight of one rim to be clamped; some fifty of them stay below one step.
+pub(super) const CUT: i64 = 1_000 * super::lot::MILLION;
