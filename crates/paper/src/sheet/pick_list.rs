@@ -95,7 +95,7 @@ fn write_columns(layout: &mut Layout<'_>, columns: &Columns, picks: &[Pick], tal
             );
         }
     }
-    layout.y = top + 8.0 + tall as f64 * ROW + 12.0;
+    layout.y = top + 8.0 + tall as f64 * ROW + 20.0;
 }
 
 fn write_heads(layout: &mut Layout<'_>, columns: &Columns, left: f64, y: f64) {

@@ -40,6 +40,7 @@ pub fn recut_list(answer: &Answer<PairBody>, head: &Head) -> Result<Vec<u8>, Pap
          into its set.",
     );
     write_rows(&mut layout, recuts);
+    layout.y += 14.0;
     layout.room(60.0);
     layout.paragraph(&format!("Total: {}", total(answer)));
     layout.aside(words::STANDING_LINE);

@@ -122,7 +122,7 @@ impl Traveller {
     }
 }
 
-const ROW: f64 = 42.0;
+const ROW: f64 = 44.0;
 const DONE: f64 = 84.0;
 
 /// The traveller as PDF.
@@ -148,7 +148,7 @@ pub fn traveller(plan: &Traveller, head: &Head) -> Result<Vec<u8>, PaperError> {
         write_step(&mut layout, n + 1, step);
     }
     layout.room(44.0);
-    layout.y += 14.0;
+    layout.y += 18.0;
     layout.aside(words::STANDING_LINE);
     layout.finish()
 }
