@@ -129,7 +129,7 @@ pub struct Style {
 impl Style {
     /// Plain text.
     #[must_use]
-    pub fn plain(size: f64, colour: Colour) -> Self {
+    pub const fn plain(size: f64, colour: Colour) -> Self {
         Self {
             size,
             weight: Weight::Regular,
@@ -139,7 +139,7 @@ impl Style {
 
     /// Bold text.
     #[must_use]
-    pub fn bold(size: f64, colour: Colour) -> Self {
+    pub const fn bold(size: f64, colour: Colour) -> Self {
         Self {
             size,
             weight: Weight::Bold,

@@ -1,6 +1,6 @@
 //! The list of sets: what belongs together, and room for the mass after pressing.
 
-use whirlwright_workshop::pairing::PairBody;
+use whirlwright_workshop::pairing::{PairBody, PairSet};
 use whirlwright_workshop::part::Answer;
 
 use super::head::Head;
@@ -26,51 +26,58 @@ pub fn set_list(answer: &Answer<PairBody>, head: &Head) -> Result<Vec<u8>, Paper
         "Tick a set when its parts are together. Weigh the two sides of every set once more after \
          pressing: it is the cheapest insurance there is.",
     );
-    let figures = rounding::shared_places(
-        sets.iter()
-            .flat_map(|s| [s.mass_difference_g, s.piece_mass_g])
-            .flatten(),
-        4,
-    );
-    let columns = [
-        Column::numbers("set").large(SET),
-        Column::words("left"),
-        Column::words("right"),
-        Column::numbers("mark"),
-        Column::numbers("difference, g"),
-        Column::numbers("two sides, g"),
-        Column::words("weighed, g"),
-    ];
-    let plan = Plan {
-        columns: &columns,
-        row: if sets.iter().any(|set| set.left.contains('+')) {
-            34.0
-        } else {
-            24.0
-        },
+    table::write(&mut layout, &plan(sets), &rows(sets));
+    layout.finish()
+}
+
+const COLUMNS: [Column; 8] = [
+    Column::numbers("set").large(SET),
+    Column::words("left"),
+    Column::words("right"),
+    Column::numbers("mark"),
+    Column::numbers("turn, °"),
+    Column::numbers("difference, g"),
+    Column::numbers("two sides, g"),
+    Column::words("weighed, g"),
+];
+
+fn plan(sets: &[PairSet]) -> Plan<'static> {
+    let two_lines = sets.iter().any(|set| set.left.contains('+'));
+    let row = if two_lines { 34.0 } else { 24.0 };
+    Plan {
+        columns: &COLUMNS,
+        row,
         tick: true,
-        boxed: Some((6, 62.0)),
-    };
+        boxed: Some((COLUMNS.len() - 1, 62.0)),
+    }
+}
+
+fn rows(sets: &[PairSet]) -> Vec<Vec<String>> {
+    let masses = sets
+        .iter()
+        .flat_map(|s| [s.mass_difference_g, s.piece_mass_g])
+        .flatten();
+    let figures = rounding::shared_places(masses, 4);
     let mass = |value: Option<f64>| {
         value
             .map(|v| rounding::number(v, figures))
             .unwrap_or_default()
     };
-    let rows: Vec<Vec<String>> = sets
-        .iter()
-        .map(|set| {
-            vec![
-                set.number.to_string(),
-                set.left.replace('+', "\n"),
-                set.right.replace('+', "\n"),
-                set.clock_mark
-                    .map(|mark| mark.to_string())
-                    .unwrap_or_default(),
-                mass(set.mass_difference_g),
-                mass(set.piece_mass_g),
-            ]
-        })
-        .collect();
-    table::write(&mut layout, &plan, &rows);
-    layout.finish()
+    let row = |set: &PairSet| {
+        // The advised setting stands first; a keyed joint is set by its mark alone.
+        let turn = set.clocking.first().filter(|_| set.clock_mark.is_none());
+        vec![
+            set.number.to_string(),
+            set.left.replace('+', "\n"),
+            set.right.replace('+', "\n"),
+            set.clock_mark
+                .map(|mark| mark.to_string())
+                .unwrap_or_default(),
+            turn.map(|option| rounding::number(option.turn_deg, 0))
+                .unwrap_or_default(),
+            mass(set.mass_difference_g),
+            mass(set.piece_mass_g),
+        ]
+    };
+    sets.iter().map(row).collect()
 }

@@ -19,7 +19,7 @@ pub struct Column {
 impl Column {
     /// Words.
     #[must_use]
-    pub fn words(head: &'static str) -> Self {
+    pub const fn words(head: &'static str) -> Self {
         Self {
             head,
             number: false,
@@ -29,7 +29,7 @@ impl Column {
 
     /// Numbers.
     #[must_use]
-    pub fn numbers(head: &'static str) -> Self {
+    pub const fn numbers(head: &'static str) -> Self {
         Self {
             head,
             number: true,
@@ -39,7 +39,7 @@ impl Column {
 
     /// The column that must be seen first.
     #[must_use]
-    pub fn large(mut self, size: f64) -> Self {
+    pub const fn large(mut self, size: f64) -> Self {
         self.style = Style::bold(size, INK);
         self
     }

@@ -21,6 +21,7 @@ pub fn pair(answer: &Answer<PairBody>) -> String {
     proof(&mut page, body);
     scores(&mut page, body);
     sets(&mut page, body);
+    joint(&mut page, body);
     recuts(&mut page, body);
     left_over(&mut page, body);
     page.heading("What simpler ways bring on this very lot");
@@ -95,6 +96,33 @@ fn sets(page: &mut Page, body: &PairBody) {
             "  … {} more stand on the pick list",
             body.sets.len() - shown
         ));
+    }
+}
+
+/// How the joint's angle is set, for the sets shown, where it was measured.
+fn joint(page: &mut Page, body: &PairBody) {
+    let mut table = Table::new(&[
+        ">set",
+        "setting",
+        ">turn in °",
+        ">static left in g·mm",
+        ">couple per arm in g·mm",
+    ]);
+    for set in body.sets.iter().take(SETS_SHOWN) {
+        let mut number = set.number.to_string();
+        for option in &set.clocking {
+            table.row(vec![
+                std::mem::take(&mut number),
+                option.setting.clone(),
+                rounding::number(option.turn_deg, 0),
+                rounding::number(option.static_unbalance_g_mm, 2),
+                rounding::number(option.couple_per_arm_g_mm, 2),
+            ]);
+        }
+    }
+    if !table.is_empty() {
+        page.heading("How the joint is set");
+        table.write(page);
     }
 }
 

@@ -9,8 +9,8 @@ use whirlwright_workshop::measuring::{
     Doubt, Histogram as Counted, MeasuringBody, OriginCounts, Spread,
 };
 use whirlwright_workshop::pairing::{
-    AskedLimit, Baselines, Histogram, IfMore, LeftOver, Leftovers, PairBody, PairSet, Place,
-    RecutLine, RecutSum, Score, Scores,
+    AskedLimit, Baselines, ClockOption, Histogram, IfMore, LeftOver, Leftovers, PairBody, PairSet,
+    Place, RecutLine, RecutSum, Score, Scores,
 };
 use whirlwright_workshop::part::answer::ANSWER_FORMAT;
 use whirlwright_workshop::part::job::{MaterialKind, Side};
@@ -238,7 +238,12 @@ fn dressed_set(k: usize, n: usize, shuffle: &mut Shuffle) -> PairSet {
         left_interference_mm: None,
         right_interference_mm: None,
         clock_mark: Some(k as u32 % 8 + 1),
-        clocking: Vec::new(),
+        clocking: vec![ClockOption {
+            setting: "least static unbalance".to_owned(),
+            turn_deg: f64::from(row(0) % 8) * 45.0,
+            static_unbalance_g_mm: 0.09,
+            couple_per_arm_g_mm: 0.31,
+        }],
         places: vec![place(0), place(1)],
     }
 }
@@ -280,8 +285,8 @@ pub fn body(sets: Vec<PairSet>) -> PairBody {
     };
     PairBody {
         limits: vec![
-            AskedLimit { what: "mass of the two sides within".to_owned(), limit: "0.10 g".to_owned() },
-            AskedLimit { what: "piece mass".to_owned(), limit: "57.60 g ± 0.10 g".to_owned() },
+            AskedLimit { what: "mass within".to_owned(), limit: "0.10 g".to_owned() },
+            AskedLimit { what: "piece mass".to_owned(), limit: "57.60 ± 0.10 g".to_owned() },
         ],
         set_count: n,
         possible_sets_upper_bound: n,
