@@ -286,19 +286,3 @@ async fn write_set(
     }
     Ok(())
 }
-
-impl Ledger {
-    /// The whole answer behind a decision, by the decision's counter.
-    ///
-    /// # Errors
-    /// [`Error::Refused`] if there is no such decision.
-    pub async fn decision_answer(&self, counter: u64) -> Result<Value, Error> {
-        let answer: Option<String> =
-            sqlx::query_scalar("SELECT answer FROM decisions WHERE entry = ?")
-                .bind(counter.cast_signed())
-                .fetch_optional(&self.pool)
-                .await?;
-        let answer = answer.ok_or_else(|| Error::Refused(format!("no decision {counter}")))?;
-        serde_json::from_str(&answer).map_err(|why| crate::words::unreadable("an answer", why))
-    }
-}

@@ -3,6 +3,7 @@
 use std::collections::hash_map::Entry;
 use std::collections::{HashMap, HashSet};
 
+use serde_json::Value;
 use sqlx::SqliteConnection;
 use whirlwright_workshop::part::Measure;
 use whirlwright_workshop::part::record::{ReadingRecord, Trace};
@@ -54,6 +55,20 @@ impl Ledger {
             .fetch_optional(&self.pool)
             .await?;
         content.ok_or_else(|| Error::Refused(format!("no file with SHA-256 {sha256} came in")))
+    }
+
+    /// The whole answer behind a decision, by the decision's counter.
+    ///
+    /// # Errors
+    /// [`Error::Refused`] if there is no such decision.
+    pub async fn decision_answer(&self, counter: u64) -> Result<Value, Error> {
+        let answer: Option<String> =
+            sqlx::query_scalar("SELECT answer FROM decisions WHERE entry = ?")
+                .bind(counter.cast_signed())
+                .fetch_optional(&self.pool)
+                .await?;
+        let answer = answer.ok_or_else(|| Error::Refused(format!("no decision {counter}")))?;
+        serde_json::from_str(&answer).map_err(|why| unreadable("an answer", why))
     }
 }
 

@@ -1,4 +1,8 @@
 //! The database itself refuses to change or delete what was written, whoever asks.
+#![expect(
+    clippy::unwrap_used,
+    reason = "a helper that fails is a test that fails"
+)]
 
 mod common;
 

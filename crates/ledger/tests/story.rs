@@ -1,4 +1,8 @@
 //! Any run of imports, weighings, sets and voids, against a plain model of what must be known.
+#![expect(
+    clippy::unwrap_used,
+    reason = "a helper that fails is a test that fails"
+)]
 
 mod common;
 
