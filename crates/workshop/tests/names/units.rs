@@ -11,7 +11,7 @@ const UNITS: [&str; 34] = [
 ];
 
 /// Words for numbers that have no unit, or take the unit of what they are given.
-const WITHOUT: [&str; 33] = [
+const WITHOUT: [&str; 34] = [
     "cost",
     "share",
     "shares",
@@ -44,6 +44,7 @@ const WITHOUT: [&str; 33] = [
     "order",
     "amplification",
     "worth",
+    "float",
     "price",
 ];
 
@@ -157,7 +158,9 @@ fn units_in_names(path: &str, text: &str) -> Vec<Finding> {
             continue;
         }
         let (name, kind) = match (&tokens[at + 1], &tokens[at + 2]) {
-            (name, colon) if name.is_name() && colon.is(":") => (name, kind_from(&tokens, at + 3)),
+            (name, colon) if name.is_name() && colon.is(":") && in_public_type(&tokens[..at]) => {
+                (name, kind_from(&tokens, at + 3))
+            }
             (word, name) if word.is("const") && !name.is("fn") => {
                 (name, kind_from(&tokens, (at + 4).min(tokens.len())))
             }
@@ -179,6 +182,14 @@ fn units_in_names(path: &str, text: &str) -> Vec<Finding> {
         }
     }
     found
+}
+
+/// Whether the type that was begun last is public to everybody (`pub`, not `pub(super)`).
+fn in_public_type(before: &[Token]) -> bool {
+    let begun = before
+        .iter()
+        .rposition(|token| token.is("struct") || token.is("enum"));
+    begun.is_some_and(|at| at > 0 && before[at - 1].is("pub"))
 }
 
 /// The type after the `->` of a function, if it comes before the body.
@@ -240,6 +251,10 @@ fn law_a_planted_number_without_unit_is_named() {
     let documented =
         "/// In the unit of its key.\npub struct A {\n  pub xx: f64,\n  pub mass: f64,\n}";
     assert_eq!(lines(documented), [4]);
+    assert_eq!(
+        lines("pub(super) struct A {\n  pub mass: f64,\n}"),
+        [0usize; 0]
+    );
     assert_eq!(lines("struct A {\n  mass: f64,\n}"), [0usize; 0]);
     assert_eq!(lines("pub fn at(i: usize) -> Result<f64, NoError> {}"), [1]);
 }
