@@ -214,7 +214,7 @@ pub enum FeatureShape {
     },
 }
 
-/// A wanted value with how far it may be off.
+/// A wanted value with how far it may be off, both in the unit of the field it stands in.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Wanted {
     /// The wanted value.

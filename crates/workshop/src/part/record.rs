@@ -66,7 +66,7 @@ impl Measure {
         }
     }
 
-    /// The value of this quantity on a part; none if it was not measured.
+    /// The value of this quantity on a part, in its own unit; none if it was not measured.
     #[must_use]
     pub fn of(self, part: &LotPart) -> Option<Decimal> {
         match self {
