@@ -538,19 +538,19 @@ fn law_the_wall_does_not_depend_on_the_way_the_loops_are_walked() {
 
 #[test]
 fn closed_form_overlaps_of_a_press_fit() {
-    let rim = runs(&[lines(&[
+    let ring = runs(&[lines(&[
         (5.0, 24.0),
         (13.0, 24.0),
         (13.0, 29.0),
         (5.0, 29.0),
     ])]);
-    let spigot = runs(&[lines(&[
+    let post = runs(&[lines(&[
         (4.0, 20.0),
         (14.0, 20.0),
         (14.0, 24.045),
         (4.0, 24.045),
     ])]);
-    let pressed = overlap(&rim, &spigot, 1e-6).unwrap();
+    let pressed = overlap(&ring, &post, 1e-6).unwrap();
     assert!((pressed.depth - 0.045).abs() < 1e-9, "{pressed:?}");
     let touching = runs(&[lines(&[
         (4.0, 20.0),
@@ -558,7 +558,7 @@ fn closed_form_overlaps_of_a_press_fit() {
         (14.0, 24.0),
         (4.0, 24.0),
     ])]);
-    assert_eq!(overlap(&rim, &touching, 1e-6), None);
+    assert_eq!(overlap(&ring, &touching, 1e-6), None);
     let beside = runs(&[lines(&[(13.0, 24.0), (15.0, 24.0), (15.0, 26.0)])]);
-    assert_eq!(overlap(&rim, &beside, 1e-6), None);
+    assert_eq!(overlap(&ring, &beside, 1e-6), None);
 }
