@@ -7,6 +7,8 @@
 //! | effects counted | the step of the scale (bins, least robust spread); the origin (cavity, insert, pack) as its own population; wrong numbers (median and median absolute deviation) |
 //! | left out | the scale's own uncertainty and bias (half a step at best: 0.005 g of a 0.1 g limit); drift within a lot, which widens an origin's spread and so hides a doubt of its size; the order of weighing |
 //! | sources | windows and limits: common practice, no source (`shelf/windows.toml`); units by definition (`shelf/units.toml`); mean and sd checked against NIST StRD |
+//!
+#![doc = include_str!("../../../../docs/theory/measuring.md")]
 
 pub mod body;
 pub mod doubts;

@@ -10,6 +10,8 @@
 //!   moves a rim's centre along the axle (half the cut, at most some 0.1 mm of an 18 g ring).
 //! - **Sources:** the pair cost and the clocking rule are derived in `docs/theory`; price and
 //!   repair on sparse graphs after Applegate and Cook 1993 (from memory).
+//!
+#![doc = include_str!("../../../../docs/theory/pairing.md")]
 
 mod anneal;
 mod baseline;
