@@ -10,11 +10,15 @@
 
 mod answer;
 mod assign;
+mod nest;
 mod points;
+mod proof;
 mod sparse;
-mod trial;
+#[cfg(test)]
+mod tests;
 
 pub use answer::{Duals, Edge, MOST_COST, Matching};
 pub use assign::{AssignEdge, Assignment, assign};
-pub use points::{Certified, Points, match_points, verify};
+pub use points::{Certified, Points, match_points, match_points_where, verify, verify_where};
+pub use proof::{Unproved, verify_sparse};
 pub use sparse::match_sparse;

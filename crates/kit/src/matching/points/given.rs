@@ -31,7 +31,10 @@ pub struct Certified {
 impl Points<'_> {
     /// The group of a point; 0 where none is given.
     pub(super) fn group(&self, point: usize) -> u32 {
-        self.groups.and_then(|groups| groups.get(point)).copied().unwrap_or(0)
+        self.groups
+            .and_then(|groups| groups.get(point))
+            .copied()
+            .unwrap_or(0)
     }
 
     /// Cost of a pair, if it may be made; too large for 64 bits reads as the largest number.

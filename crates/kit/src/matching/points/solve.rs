@@ -3,7 +3,8 @@
 use super::given::{Certified, Points};
 use super::tree::{Found, Query, Tree};
 use crate::matching::answer::{Duals, Edge, MOST_COST, Matching};
-use crate::matching::sparse::Solver;
+use crate::matching::nest::Nest;
+use crate::matching::sparse::{Missing, Solver};
 
 /// Near neighbours of each point that are listed at first.
 const NEIGHBOURS: usize = 8;
@@ -28,18 +29,25 @@ pub fn match_points_where(
     let alone = alone_cost.clamp(-MOST_COST, MOST_COST);
     let mut solver = Solver::new(tree.len(), &near_edges(&tree, alone, &allowed), alone);
     let mut rounds = 1;
-    loop {
-        let missing = missing_edges(&tree, &solver, alone, &allowed);
+    let mut priced = false;
+    while let Some(nest) = solver.nest() {
+        let missing = missing_edges(&tree, &solver, &nest, alone, &allowed);
         if missing.is_empty() {
+            priced = true;
             break;
         }
         solver.add(&missing);
         rounds += 1;
     }
     let edges = solver.edges();
-    let matching = solver.answer();
-    let optimal = matching.dual_bound_times_2 == 2 * matching.cost;
-    Certified { matching: in_order(&tree, matching), optimal, rounds, edges }
+    let (matching, proved) = solver.proved_answer();
+    let optimal = priced && proved;
+    Certified {
+        matching: in_order(&tree, matching),
+        optimal,
+        rounds,
+        edges,
+    }
 }
 
 /// Each point's near neighbours, and a pair of neighbours in every box, so that there is a matching
@@ -90,10 +98,13 @@ fn near_edges(tree: &Tree, alone: i64, allowed: &impl Fn(u32, u32) -> bool) -> V
 fn missing_edges(
     tree: &Tree,
     solver: &Solver,
+    nest: &Nest,
     alone: i64,
     allowed: &impl Fn(u32, u32) -> bool,
-) -> Vec<Edge> {
-    let reach: Vec<i64> = (0..tree.len() as u32).map(|place| solver.reach_times_2(place)).collect();
+) -> Vec<Missing> {
+    let reach: Vec<i64> = (0..tree.len() as u32)
+        .map(|place| solver.reach_times_2(place))
+        .collect();
     let most = tree.most(&reach);
     let query = Query {
         reach: &reach,
@@ -101,14 +112,21 @@ fn missing_edges(
         dearest: alone.saturating_mul(2),
         keep: MISSING,
         only_after: true,
-        add: |a, b| allowed(a, b).then(|| 2 * solver.common_times_2(a, b)),
+        add: |a, b| allowed(a, b).then(|| 2 * nest.common(a, b)),
     };
     let mut missing: Vec<Found2> = Vec::new();
     tree.ask_all(&query, 0, |a, found: &[Found]| {
         missing.extend(found.iter().map(|&(value, b)| (value, a, b)));
     });
     missing.sort_unstable();
-    let edge = |&(_, a, b): &Found2| tree.cost(a, b).map(|cost| Edge { a, b, cost });
+    let edge = |&(value, a, b): &Found2| {
+        let (a, b) = if nest.depth(a) <= nest.depth(b) {
+            (a, b)
+        } else {
+            (b, a)
+        };
+        tree.cost(a, b).map(|cost| (Edge { a, b, cost }, -value))
+    };
     missing.iter().filter_map(edge).collect()
 }
 
@@ -118,14 +136,25 @@ type Found2 = (i64, u32, u32);
 /// Puts an answer in the order in which the points were given.
 fn in_order(tree: &Tree, matching: Matching) -> Matching {
     let n = tree.len();
-    let Duals { value_times_2, parent } = matching.duals;
+    let Duals {
+        value_times_2,
+        parent,
+    } = matching.duals;
     let mut mate = vec![None; n];
-    let mut duals = Duals { value_times_2: value_times_2.clone(), parent: parent.clone() };
+    let mut duals = Duals {
+        value_times_2: value_times_2.clone(),
+        parent: parent.clone(),
+    };
     for (place, &point) in tree.original.iter().enumerate() {
         let point = point as usize;
         mate[point] = matching.mate[place].map(|mate| tree.original[mate as usize]);
         duals.value_times_2[point] = value_times_2[place];
         duals.parent[point] = parent[place];
     }
-    Matching { mate, cost: matching.cost, dual_bound_times_2: matching.dual_bound_times_2, duals }
+    Matching {
+        mate,
+        cost: matching.cost,
+        dual_bound_times_2: matching.dual_bound_times_2,
+        duals,
+    }
 }

@@ -55,18 +55,29 @@ impl Tree {
         let mut original: Vec<u32> = (0..points.coords.len() as u32).collect();
         original.sort_by_key(|&point| points.group(point as usize));
         let space = points.space();
-        let mut tree =
-            Self { original: Vec::new(), points: Vec::new(), cells: Vec::new(), roots: Vec::new(), space };
+        let mut tree = Self {
+            original: Vec::new(),
+            points: Vec::new(),
+            cells: Vec::new(),
+            roots: Vec::new(),
+            space,
+        };
         let mut from = 0;
         while from < original.len() {
             let group = points.group(original[from] as usize);
             let more = original[from..].iter();
-            let to = from + more.take_while(|&&point| points.group(point as usize) == group).count();
+            let to = from
+                + more
+                    .take_while(|&&point| points.group(point as usize) == group)
+                    .count();
             let root = tree.divide(points.coords, &mut original[from..to], from);
             tree.roots.push(root);
             from = to;
         }
-        tree.points = original.iter().map(|&point| points.coords[point as usize]).collect();
+        tree.points = original
+            .iter()
+            .map(|&point| points.coords[point as usize])
+            .collect();
         tree.original = original;
         tree
     }
@@ -82,16 +93,26 @@ impl Tree {
         }
         let id = self.cells.len() as u32;
         let to = (from + order.len()) as u32;
-        self.cells.push(Cell { low, high, from: from as u32, to, left: NO_CELL, right: NO_CELL });
+        self.cells.push(Cell {
+            low,
+            high,
+            from: from as u32,
+            to,
+            left: NO_CELL,
+            right: NO_CELL,
+        });
         if order.len() > LEAF {
             let spread = |k: usize| {
                 let gap = high[k].abs_diff(low[k]);
-                gap.saturating_mul(gap).saturating_mul(self.space.weights[k])
+                gap.saturating_mul(gap)
+                    .saturating_mul(self.space.weights[k])
             };
             let widest = (0..4).max_by_key(|&k| (spread(k), 4 - k)).unwrap_or(0);
             // Halves of even size, so that places 2i and 2i + 1 are neighbours in one box.
             let middle = (order.len() / 2).next_multiple_of(2);
-            order.select_nth_unstable_by_key(middle, |&point| (coords[point as usize][widest], point));
+            order.select_nth_unstable_by_key(middle, |&point| {
+                (coords[point as usize][widest], point)
+            });
             let (one, two) = order.split_at_mut(middle);
             let left = self.divide(coords, one, from);
             let right = self.divide(coords, two, from + middle);
@@ -108,12 +129,15 @@ impl Tree {
 
     /// Cost of a pair of places within one group.
     pub fn cost(&self, a: u32, b: u32) -> Option<i64> {
-        self.space.cost(&self.points[a as usize], &self.points[b as usize])
+        self.space
+            .cost(&self.points[a as usize], &self.points[b as usize])
     }
 
     /// The ranges of places that hold one group each.
     pub fn groups(&self) -> impl Iterator<Item = std::ops::Range<u32>> {
-        self.roots.iter().map(|&root| self.cells[root as usize].from..self.cells[root as usize].to)
+        self.roots
+            .iter()
+            .map(|&root| self.cells[root as usize].from..self.cells[root as usize].to)
     }
 
     /// The largest of the given values in each box.
@@ -143,7 +167,14 @@ impl Tree {
             let cell = &self.cells[root as usize];
             for at in cell.from..cell.to {
                 found.clear();
-                let mut walk = Walk { tree: self, query, at, point: self.points[at as usize], below, found: &mut found };
+                let mut walk = Walk {
+                    tree: self,
+                    query,
+                    at,
+                    point: self.points[at as usize],
+                    below,
+                    found: &mut found,
+                };
                 walk.visit(root);
                 each(at, &found);
             }
@@ -169,7 +200,10 @@ impl<F: Fn(u32, u32) -> Option<i64>> Walk<'_, '_, F> {
         if self.query.only_after && cell.to <= self.at + 1 {
             return None;
         }
-        let cost = self.tree.space.least_cost(&self.point, &cell.low, &cell.high)?;
+        let cost = self
+            .tree
+            .space
+            .least_cost(&self.point, &cell.low, &cell.high)?;
         if cost > self.query.dearest {
             return None;
         }
@@ -211,7 +245,13 @@ impl<F: Fn(u32, u32) -> Option<i64>> Walk<'_, '_, F> {
         if place == self.at || (self.query.only_after && place < self.at) {
             return;
         }
-        let Some(cost) = self.tree.space.cost(&self.point, &self.tree.points[place as usize]) else { return };
+        let Some(cost) = self
+            .tree
+            .space
+            .cost(&self.point, &self.tree.points[place as usize])
+        else {
+            return;
+        };
         if cost > self.query.dearest {
             return;
         }
@@ -220,7 +260,9 @@ impl<F: Fn(u32, u32) -> Option<i64>> Walk<'_, '_, F> {
         if least >= self.below {
             return;
         }
-        let Some(add) = (self.query.add)(self.at, place) else { return };
+        let Some(add) = (self.query.add)(self.at, place) else {
+            return;
+        };
         let value = least + add;
         if value >= self.below {
             return;
@@ -231,7 +273,10 @@ impl<F: Fn(u32, u32) -> Option<i64>> Walk<'_, '_, F> {
             self.found.pop();
         }
         if self.found.len() == self.query.keep {
-            self.below = self.found.last().map_or(self.below, |&(worst, _)| self.below.min(worst));
+            self.below = self
+                .found
+                .last()
+                .map_or(self.below, |&(worst, _)| self.below.min(worst));
         }
     }
 }

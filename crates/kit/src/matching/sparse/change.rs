@@ -27,7 +27,9 @@ impl Forest<'_> {
                     return rising;
                 }
                 *mark = self.mark;
-                here = self.falling_above(rising).map(|falling| self.rising_above(falling));
+                here = self
+                    .falling_above(rising)
+                    .map(|falling| self.rising_above(falling));
             }
             std::mem::swap(&mut here, &mut there);
         }
@@ -40,11 +42,19 @@ impl Forest<'_> {
         while rising != end {
             let element = &self.elements.all[rising as usize];
             let (here, there) = (element.base, element.mate);
-            way.push(Child { element: rising, here, there });
+            way.push(Child {
+                element: rising,
+                here,
+                there,
+            });
             let falling = self.elements.top_of_node(there);
             let element = &self.elements.all[falling as usize];
             let (here, there) = (element.tree_in, element.tree_from);
-            way.push(Child { element: falling, here, there });
+            way.push(Child {
+                element: falling,
+                here,
+                there,
+            });
             rising = self.elements.top_of_node(there);
         }
         way
@@ -61,10 +71,18 @@ impl Forest<'_> {
         let mut ring = Vec::with_capacity(2 * down.len() + 1);
         let mut element = meeting;
         for part in down.iter().rev() {
-            ring.push(Child { element, here: part.there, there: part.here });
+            ring.push(Child {
+                element,
+                here: part.there,
+                there: part.here,
+            });
             element = part.element;
         }
-        ring.push(Child { element, here: a, there: b });
+        ring.push(Child {
+            element,
+            here: a,
+            there: b,
+        });
         ring.extend(self.way_up(two, meeting));
         self.shrink(ring);
     }
@@ -106,7 +124,9 @@ impl Forest<'_> {
         let ring = self.elements.take_apart(blossom, shift);
         let place = |node: u32, forest: &Self| {
             let home = forest.elements.home(node);
-            ring.iter().position(|part| part.element == home).unwrap_or(0)
+            ring.iter()
+                .position(|part| part.element == home)
+                .unwrap_or(0)
         };
         let (keep, entry) = (place(old.base, self), place(old.tree_in, self));
         self.elements.match_ring(&ring, keep, old.base, old.mate);
@@ -133,9 +153,17 @@ impl Forest<'_> {
             if at == keep {
                 return rising;
             }
-            let middle = if forward { (at + 1) % len } else { (at + len - 1) % len };
+            let middle = if forward {
+                (at + 1) % len
+            } else {
+                (at + len - 1) % len
+            };
             rising.push(ring[middle].element);
-            at = if forward { (middle + 1) % len } else { (middle + len - 1) % len };
+            at = if forward {
+                (middle + 1) % len
+            } else {
+                (middle + len - 1) % len
+            };
             door = if forward {
                 (ring[middle].there, ring[middle].here)
             } else {

@@ -115,8 +115,20 @@ impl Elements {
         let ids = 0..n as u32;
         Self {
             nodes: ids.clone().map(|slot| Node { reach: 0, slot }).collect(),
-            slots: ids.clone().map(|element| Slot { shift: 0, element, sign: 0 }).collect(),
-            all: ids.map(|id| Element { slot: id, ..Element::new(id) }).collect(),
+            slots: ids
+                .clone()
+                .map(|element| Slot {
+                    shift: 0,
+                    element,
+                    sign: 0,
+                })
+                .collect(),
+            all: ids
+                .map(|id| Element {
+                    slot: id,
+                    ..Element::new(id)
+                })
+                .collect(),
             rings: Vec::new(),
             spare: Vec::new(),
             spare_slots: Vec::new(),
@@ -131,7 +143,9 @@ impl Elements {
     /// The sign of an outermost element.
     pub fn sign(&self, element: u32) -> i8 {
         // A blossom without a slot was made in the tree that it is in: those rise.
-        self.slots.get(self.all[element as usize].slot as usize).map_or(1, |slot| slot.sign)
+        self.slots
+            .get(self.all[element as usize].slot as usize)
+            .map_or(1, |slot| slot.sign)
     }
 
     /// Whether the element is a blossom.
@@ -146,15 +160,24 @@ impl Elements {
 
     /// A new blossom with this ring.
     pub fn add_blossom(&mut self, ring: Vec<Child>) -> u32 {
-        let size = ring.iter().map(|part| self.all[part.element as usize].size).sum();
+        let size = ring
+            .iter()
+            .map(|part| self.all[part.element as usize].size)
+            .sum();
         if let Some(id) = self.spare.pop() {
             let n = self.nodes.len();
-            self.all[id as usize] = Element { size, ..Element::new(id) };
+            self.all[id as usize] = Element {
+                size,
+                ..Element::new(id)
+            };
             self.rings[id as usize - n] = ring;
             return id;
         }
         let id = self.all.len() as u32;
-        self.all.push(Element { size, ..Element::new(id) });
+        self.all.push(Element {
+            size,
+            ..Element::new(id)
+        });
         self.rings.push(ring);
         id
     }
@@ -217,10 +240,17 @@ impl Elements {
         let n = self.nodes.len();
         let ring = std::mem::take(&mut self.rings[blossom as usize - n]);
         let slot = std::mem::replace(&mut self.all[blossom as usize].slot, NONE);
-        let largest = ring.iter().map(|part| part.element).max_by_key(|&part| self.size(part));
+        let largest = ring
+            .iter()
+            .map(|part| part.element)
+            .max_by_key(|&part| self.size(part));
         for part in ring.iter().map(|part| part.element) {
             if Some(part) == largest {
-                self.slots[slot as usize] = Slot { shift, element: part, sign: 0 };
+                self.slots[slot as usize] = Slot {
+                    shift,
+                    element: part,
+                    sign: 0,
+                };
                 self.all[part as usize].slot = slot;
             } else {
                 let own = self.new_slot(part);
@@ -240,7 +270,11 @@ impl Elements {
 
     /// A slot for an element.
     fn new_slot(&mut self, element: u32) -> u32 {
-        let slot = Slot { shift: 0, element, sign: 0 };
+        let slot = Slot {
+            shift: 0,
+            element,
+            sign: 0,
+        };
         let id = if let Some(id) = self.spare_slots.pop() {
             self.slots[id as usize] = slot;
             id
@@ -287,7 +321,9 @@ impl Elements {
                 parts.push(element);
             }
         }
-        let Some(&largest) = parts.iter().max_by_key(|&&part| self.size(part)) else { return };
+        let Some(&largest) = parts.iter().max_by_key(|&&part| self.size(part)) else {
+            return;
+        };
         let slot = self.all[largest as usize].slot;
         let shift = self.slots[slot as usize].shift;
         for part in parts {

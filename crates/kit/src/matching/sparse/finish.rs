@@ -8,7 +8,10 @@ use crate::matching::answer::{Duals, Matching};
 pub(super) fn finish(graph: &Graph, mut elements: Elements) -> Matching {
     let n = elements.nodes.len();
     let (tops, values) = tops_and_values(&elements);
-    let mut duals = Duals { value_times_2: values, parent: vec![None; n] };
+    let mut duals = Duals {
+        value_times_2: values,
+        parent: vec![None; n],
+    };
     let mut stack: Vec<(u32, Option<u32>)> = tops.into_iter().map(|top| (top, None)).collect();
     while let Some((blossom, around)) = stack.pop() {
         let value = elements.all[blossom as usize].value;
@@ -32,25 +35,40 @@ pub(super) fn finish(graph: &Graph, mut elements: Elements) -> Matching {
         .iter()
         .map(|node| (node.mate != ALONE && node.mate != NONE).then_some(node.mate))
         .collect();
-    let cost_times_2: i128 = mate.iter().enumerate().map(|(v, mate)| match mate {
-        Some(mate) if (*mate as usize) < v => 0,
-        Some(mate) => graph.cost_times_2(v as u32, *mate).map_or(0, i128::from),
-        None => i128::from(graph.alone_times_2),
-    }).sum();
-    let dual_bound_times_2 = duals.value_times_2.iter().map(|&value| i128::from(value)).sum();
-    Matching { mate, cost: cost_times_2 / 2, dual_bound_times_2, duals }
+    let cost_times_2: i128 = mate
+        .iter()
+        .enumerate()
+        .map(|(v, mate)| match mate {
+            Some(mate) if (*mate as usize) < v => 0,
+            Some(mate) => graph.cost_times_2(v as u32, *mate).map_or(0, i128::from),
+            None => i128::from(graph.alone_times_2),
+        })
+        .sum();
+    let dual_bound_times_2 = duals
+        .value_times_2
+        .iter()
+        .map(|&value| i128::from(value))
+        .sum();
+    Matching {
+        mate,
+        cost: cost_times_2 / 2,
+        dual_bound_times_2,
+        duals,
+    }
 }
 
 /// The outermost blossoms, and what the dual values around each node add up to.
 fn tops_and_values(elements: &Elements) -> (Vec<u32>, Vec<i64>) {
     let mut tops = Vec::new();
-    let values = (0..elements.nodes.len() as u32).map(|node| {
-        let home = elements.home(node);
-        if elements.is_blossom(home) {
-            tops.push(home);
-        }
-        elements.reach(node)
-    }).collect();
+    let values = (0..elements.nodes.len() as u32)
+        .map(|node| {
+            let home = elements.home(node);
+            if elements.is_blossom(home) {
+                tops.push(home);
+            }
+            elements.reach(node)
+        })
+        .collect();
     tops.sort_unstable();
     tops.dedup();
     (tops, values)
@@ -58,13 +76,19 @@ fn tops_and_values(elements: &Elements) -> (Vec<u32>, Vec<i64>) {
 
 /// Matches the parts of a blossom as its base demands.
 fn unroll(elements: &mut Elements, blossom: u32) {
-    let (base, mate) = (elements.all[blossom as usize].base, elements.all[blossom as usize].mate);
+    let (base, mate) = (
+        elements.all[blossom as usize].base,
+        elements.all[blossom as usize].mate,
+    );
     let mut part = base;
     while elements.all[part as usize].parent != blossom {
         part = elements.all[part as usize].parent;
     }
     let ring = elements.ring(blossom).to_vec();
-    let keep = ring.iter().position(|child| child.element == part).unwrap_or(0);
+    let keep = ring
+        .iter()
+        .position(|child| child.element == part)
+        .unwrap_or(0);
     elements.match_ring(&ring, keep, base, mate);
 }
 

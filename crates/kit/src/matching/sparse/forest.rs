@@ -71,9 +71,8 @@ impl<'g> Forest<'g> {
     fn meet_edge(&mut self, time: i64, a: u32, arc: u32) {
         let arc = self.graph.arcs[arc as usize];
         let b = arc.to;
-        let sign = |node: u32| {
-            self.elements.slots[self.elements.nodes[node as usize].slot as usize].sign
-        };
+        let sign =
+            |node: u32| self.elements.slots[self.elements.nodes[node as usize].slot as usize].sign;
         let signs = (sign(a), sign(b));
         let tight = arc.cost_times_2 <= self.reach(a) + self.reach(b);
         match signs {
@@ -130,7 +129,10 @@ impl<'g> Forest<'g> {
     /// Two rising nodes meet: they close a ring if they are of one tree, or match two trees.
     fn meet_trees(&mut self, a: u32, b: u32) {
         let (one, two) = (self.elements.home(a), self.elements.home(b));
-        let trees = [self.elements.all[one as usize].tree, self.elements.all[two as usize].tree];
+        let trees = [
+            self.elements.all[one as usize].tree,
+            self.elements.all[two as usize].tree,
+        ];
         if trees[0] == trees[1] {
             self.close_ring(a, b);
             return;

@@ -40,7 +40,13 @@ impl Graph {
         for v in 2..n + 2 {
             first[v] += first[v - 1];
         }
-        let mut arcs = vec![Arc { cost_times_2: 0, to: 0 }; first[n + 1] as usize];
+        let mut arcs = vec![
+            Arc {
+                cost_times_2: 0,
+                to: 0
+            };
+            first[n + 1] as usize
+        ];
         for edge in edges.iter().filter(counts) {
             let cost_times_2 = 2 * edge.cost.max(-MOST_COST);
             for (from, to) in [(edge.a, edge.b), (edge.b, edge.a)] {
@@ -50,7 +56,11 @@ impl Graph {
             }
         }
         first.truncate(n + 1);
-        let mut graph = Self { first, arcs, alone_times_2: 2 * alone };
+        let mut graph = Self {
+            first,
+            arcs,
+            alone_times_2: 2 * alone,
+        };
         graph.keep_cheapest();
         graph
     }
@@ -89,7 +99,9 @@ impl Graph {
     /// Twice the cost of the pair, if it is an edge.
     pub fn cost_times_2(&self, a: u32, b: u32) -> Option<i64> {
         let row = self.arcs_of(a);
-        row.binary_search_by_key(&b, |arc| arc.to).ok().map(|i| row[i].cost_times_2)
+        row.binary_search_by_key(&b, |arc| arc.to)
+            .ok()
+            .map(|i| row[i].cost_times_2)
     }
 
     /// Adds edges by laying all of them out anew.
@@ -98,7 +110,11 @@ impl Graph {
         let mut all = Vec::with_capacity(self.arcs.len() / 2 + edges.len());
         for a in 0..n as u32 {
             let row = self.arcs_of(a).iter().filter(|arc| arc.to > a);
-            all.extend(row.map(|arc| Edge { a, b: arc.to, cost: arc.cost_times_2 / 2 }));
+            all.extend(row.map(|arc| Edge {
+                a,
+                b: arc.to,
+                cost: arc.cost_times_2 / 2,
+            }));
         }
         all.extend_from_slice(edges);
         *self = Self::new(n, &all, self.alone_times_2 / 2);

@@ -2,16 +2,19 @@
 
 mod change;
 mod elements;
-mod forest;
 mod finish;
+mod forest;
 mod graph;
 mod repair;
 mod start;
 
 use super::answer::{Edge, Matching};
+use super::nest::Nest;
+use super::proof::{Proof, Unproved};
 use elements::Elements;
-use graph::Graph;
 use forest::Forest;
+use graph::Graph;
+pub(super) use repair::Missing;
 
 /// Least-cost matching where each of `n` nodes may stay alone at `alone_cost`.
 #[must_use]
@@ -44,9 +47,10 @@ impl Solver {
     }
 
     /// Adds edges and solves again, from where the last solution stands.
-    pub fn add(&mut self, edges: &[Edge]) {
-        self.graph.add(edges);
-        repair::repair(&self.graph, &mut self.elements, edges);
+    pub fn add(&mut self, missing: &[Missing]) {
+        let edges: Vec<Edge> = missing.iter().map(|&(edge, _)| edge).collect();
+        self.graph.add(&edges);
+        repair::repair(&self.graph, &mut self.elements, missing);
         self.solve();
     }
 
@@ -55,9 +59,9 @@ impl Solver {
         self.elements.reach(node)
     }
 
-    /// Twice the dual values of the blossoms around both nodes.
-    pub fn common_times_2(&self, a: u32, b: u32) -> i64 {
-        self.elements.common(a, b)
+    /// The blossoms, with twice their dual values.
+    pub fn nest(&self) -> Option<Nest> {
+        self.elements.nest()
     }
 
     /// Number of edges that can matter.
@@ -65,8 +69,31 @@ impl Solver {
         self.graph.arcs.len() / 2
     }
 
-    /// The matching and its proof.
+    /// The matching with its dual values.
     pub fn answer(self) -> Matching {
         finish::finish(&self.graph, self.elements)
     }
+
+    /// The matching with its dual values, and whether they prove it on all edges listed.
+    pub fn proved_answer(self) -> (Matching, bool) {
+        let matching = finish::finish(&self.graph, self.elements);
+        let proved = prove(&self.graph, &matching).is_ok();
+        (matching, proved)
+    }
+}
+
+/// Checks the proof on all edges of a graph.
+fn prove(graph: &Graph, matching: &Matching) -> Result<(), Unproved> {
+    let n = matching.mate.len();
+    let proof = Proof::new(n, graph.alone_times_2 / 2, matching)?;
+    for a in 0..n as u32 {
+        for arc in graph.arcs_of(a).iter().filter(|arc| arc.to > a) {
+            proof.pair(a, arc.to, arc.cost_times_2 / 2)?;
+        }
+    }
+    proof.close(|a, b| {
+        graph
+            .cost_times_2(a, b)
+            .map(|cost_times_2| cost_times_2 / 2)
+    })
 }

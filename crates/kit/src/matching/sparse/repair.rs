@@ -4,23 +4,31 @@ use super::elements::{ALONE, Elements, NONE};
 use super::graph::Graph;
 use super::start;
 use crate::matching::answer::Edge;
+use crate::matching::nest::Nest;
 
-/// Lowers one end of each new edge that is dearer in dual values than in cost; what was tight
+/// An edge to be added, and twice the amount by which its dual values exceed its cost.
+pub(in crate::matching) type Missing = (Edge, i64);
+
+/// Lowers one end of each new edge whose dual values exceed its cost: the end `a`. What was tight
 /// there before is free afterwards.
-pub(super) fn repair(graph: &Graph, elements: &mut Elements, edges: &[Edge]) {
+pub(super) fn repair(graph: &Graph, elements: &mut Elements, missing: &[Missing]) {
     let mut lowered = Vec::new();
-    for edge in edges {
-        let Some(cost_times_2) = graph.cost_times_2(edge.a, edge.b) else { continue };
-        let excess = elements.reach(edge.a) + elements.reach(edge.b)
-            - 2 * elements.common(edge.a, edge.b)
-            - cost_times_2;
-        if excess > 0 {
-            while elements.home(edge.a) != edge.a {
-                elements.dissolve(elements.home(edge.a));
+    for &(edge, excess) in missing {
+        let (a, b) = (edge.a, edge.b);
+        let Some(cost_times_2) = graph.cost_times_2(a, b) else {
+            continue;
+        };
+        // Opening blossoms around both ends does not change what an edge between them exceeds.
+        let together = elements.home(a) == elements.home(b);
+        let apart = elements.reach(a) + elements.reach(b) - cost_times_2;
+        if (together && excess > 0) || (!together && apart > 0) {
+            while elements.home(a) != a {
+                elements.dissolve(elements.home(a));
             }
-            elements.part(edge.a);
-            elements.nodes[edge.a as usize].reach -= excess;
-            lowered.push(edge.a);
+            elements.part(a);
+            let apart = elements.reach(a) + elements.reach(b) - cost_times_2;
+            elements.nodes[a as usize].reach -= apart.max(0);
+            lowered.push(a);
         }
     }
     for node in lowered {
@@ -74,38 +82,10 @@ impl Elements {
         }
     }
 
-    /// Twice the dual values of the blossoms around both nodes, between runs.
-    pub fn common(&self, a: u32, b: u32) -> i64 {
-        if self.home(a) != self.home(b) {
-            return 0;
-        }
-        let depth = |node: u32| {
-            let (mut depth, mut element) = (0_u32, node);
-            while self.all[element as usize].parent != NONE {
-                element = self.all[element as usize].parent;
-                depth += 1;
-            }
-            depth
-        };
-        let (mut one, mut two) = (a, b);
-        let (mut deep, mut high) = (depth(a), depth(b));
-        while one != two {
-            if deep >= high {
-                one = self.all[one as usize].parent;
-                deep -= 1;
-            } else {
-                two = self.all[two as usize].parent;
-                high -= 1;
-            }
-        }
-        let mut sum = 0;
-        while one != NONE {
-            if self.is_blossom(one) {
-                sum += self.all[one as usize].value;
-            }
-            one = self.all[one as usize].parent;
-        }
-        sum
+    /// The blossoms as a nest, between runs.
+    pub fn nest(&self) -> Option<Nest> {
+        let parent = self.all.iter().map(|element| element.parent).collect();
+        Nest::new(self.nodes.len(), parent, |element| self.all[element].value)
     }
 
     /// Sets an element free, and its mate.
@@ -127,7 +107,10 @@ impl Elements {
         let old = self.all[blossom as usize].clone();
         let ring = self.take_apart(blossom, self.slots[old.slot as usize].shift - value);
         let home = self.home(old.base);
-        let keep = ring.iter().position(|child| child.element == home).unwrap_or(0);
+        let keep = ring
+            .iter()
+            .position(|child| child.element == home)
+            .unwrap_or(0);
         self.match_ring(&ring, keep, old.base, old.mate);
     }
 }

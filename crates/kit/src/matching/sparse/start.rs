@@ -14,7 +14,11 @@ fn even(cost_times_2: i64) -> i64 {
 pub(super) fn start(graph: &Graph, elements: &mut Elements) {
     let n = elements.nodes.len() as u32;
     for v in 0..n {
-        let half = graph.arcs_of(v).iter().map(|arc| even(arc.cost_times_2)).min();
+        let half = graph
+            .arcs_of(v)
+            .iter()
+            .map(|arc| even(arc.cost_times_2))
+            .min();
         elements.nodes[v as usize].reach =
             half.map_or(graph.alone_times_2, |half| half.min(graph.alone_times_2));
     }

@@ -1,4 +1,4 @@
-//! Rows to columns at least cost.
+//! Rows and columns in, assignments out.
 
 /// A row and a column that may go together, and what that costs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -7,7 +7,7 @@ pub struct AssignEdge {
     pub row: u32,
     /// The column, counted from 0.
     pub col: u32,
-    /// Cost of the two together, 0 to [`super::MOST_COST`].
+    /// Cost of the two together, 0 to [`crate::matching::MOST_COST`].
     pub cost: i64,
 }
 
@@ -22,21 +22,4 @@ pub struct Assignment {
     pub row_dual: Vec<i64>,
     /// Dual value of each column, at most 0; 0 for a column that is not used.
     pub col_dual: Vec<i64>,
-}
-
-/// Least-cost assignment of rows to columns; a row may stay alone at `row_alone_cost`.
-#[must_use]
-pub fn assign(
-    rows: usize,
-    cols: usize,
-    edges: &[AssignEdge],
-    row_alone_cost: i64,
-) -> Assignment {
-    let _ = edges;
-    Assignment {
-        col_of_row: vec![None; rows],
-        cost: rows as i128 * i128::from(row_alone_cost),
-        row_dual: vec![0; rows],
-        col_dual: vec![0; cols],
-    }
 }
