@@ -4,7 +4,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use serde::Deserialize;
-use whirlwright_workshop::measuring::{Windows, look_over};
+use whirlwright_workshop::measuring::{
+    NumberColumn, Slip, Weight, Windows, look_for_slips, look_over,
+};
 use whirlwright_workshop::part::{Decimal, Kind, LotPart, Verdict};
 
 #[derive(Deserialize)]
@@ -267,4 +269,111 @@ fn law_nothing_and_one_part_are_answered() {
     );
     let blank = look_over(&[LotPart::new("P1", Kind::Half)], &Windows::practice());
     assert_eq!((blank.verdict, blank.body.weighed), (Verdict::Stop, 0));
+}
+
+fn slips_of(kind: Kind, masses: &[&str], fits: &[&str]) -> Vec<Slip> {
+    let parts: Vec<LotPart> = masses
+        .iter()
+        .enumerate()
+        .map(|(at, mass)| LotPart {
+            mass_g: mass.parse().ok(),
+            fit_mm: fits.get(at).and_then(|fit| fit.parse().ok()),
+            ..LotPart::new(format!("P{at}"), kind)
+        })
+        .collect();
+    let values = fits.iter().filter_map(|fit| fit.parse().ok()).collect();
+    let column = NumberColumn {
+        name: "bore_mm".to_owned(),
+        column: 5,
+        values,
+    };
+    look_for_slips(&parts, &Windows::practice(), &[column])
+}
+
+#[test]
+fn law_a_column_that_is_wrong_as_a_whole_is_named_once_with_its_likely_cause() {
+    for (kind, masses, fits, cause) in [
+        (
+            Kind::Rim,
+            ["47.995", "47.983", "47.996"],
+            ["18.07", "18.06", "17.79"],
+            "swapped",
+        ),
+        (
+            Kind::Rim,
+            ["0.634", "0.637", "0.635"],
+            ["47.995"; 3],
+            "ounces?",
+        ),
+        (
+            Kind::Rim,
+            ["0.01807", "0.01806", "0.01779"],
+            ["47.995"; 3],
+            "kilograms?",
+        ),
+        (
+            Kind::Half,
+            ["10700", "10770", "10760"],
+            ["48.089"; 3],
+            "milligrams?",
+        ),
+        (
+            Kind::Half,
+            ["10.70", "10.77", "10.76"],
+            ["1.8933"; 3],
+            "inches?",
+        ),
+        (
+            Kind::Half,
+            ["3000.1", "3000.2", "3000.3"],
+            ["48.089"; 3],
+            "look at the header",
+        ),
+    ] {
+        let slips = slips_of(kind, &masses, &fits);
+        assert_eq!(slips.len(), 1, "{cause}: {slips:?}");
+        assert_eq!((slips[0].part, slips[0].weight), (None, Weight::Refuse));
+        assert!(
+            slips[0].advice.contains(cause),
+            "{cause}: {}",
+            slips[0].advice
+        );
+    }
+}
+
+#[test]
+fn law_a_slipped_point_is_suggested_and_never_mended() {
+    for (read, meant) in [
+        ("108.1", "10.81"),
+        ("1.081", "10.81"),
+        ("1081", "10.81"),
+        ("0.01083", "10.83"),
+    ] {
+        let slips = slips_of(Kind::Half, &["10.70", "10.77", read, "10.76"], &[]);
+        assert_eq!(
+            (slips.len(), slips[0].part),
+            (1, Some(2)),
+            "{read}: {slips:?}"
+        );
+        assert!(
+            slips[0].advice.contains(&format!("Is {meant} g meant?")),
+            "{}",
+            slips[0].advice
+        );
+    }
+    let slips = slips_of(Kind::Half, &["10.70", "10.77", "77777.7", "10.76"], &[]);
+    assert!(!slips[0].advice.contains("meant"), "{}", slips[0].advice);
+}
+
+#[test]
+fn law_parts_without_a_window_are_only_compared_with_each_other() {
+    assert_eq!(slips_of(Kind::Other, &["0.377", "0.378", "0.379"], &[]), []);
+    let nine = [
+        "7.50", "7.51", "7.52", "7.50", "7.51", "7.52", "7.50", "7.51", "9.51",
+    ];
+    let slips = slips_of(Kind::Other, &nine, &[]);
+    assert_eq!(
+        (slips.len(), slips[0].part, slips[0].weight),
+        (1, Some(8), Weight::Doubt)
+    );
 }

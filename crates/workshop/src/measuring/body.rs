@@ -57,7 +57,7 @@ pub struct Histogram {
     pub start_mass_g: f64,
     /// Counts of all parts of the kind, bin by bin.
     pub counts: Vec<usize>,
-    /// Counts by origin, the same bins.
+    /// Counts by origin, the same bins; empty where there are more than 64 origins.
     pub by_origin: Vec<OriginCounts>,
 }
 

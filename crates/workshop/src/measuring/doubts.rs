@@ -1,6 +1,8 @@
 //! A plausible wrong number: a mass far from its own kin, by a measure that wrong numbers cannot
 //! move.
 
+use std::collections::BTreeMap;
+
 use whirlwright_kit::describe;
 
 use crate::part::{Kind, LotPart};
@@ -37,20 +39,20 @@ struct Measure {
 fn doubts_of_kind(parts: &[LotPart], readings: &Readings) -> Vec<Doubt> {
     let step = readings.step_units();
     let whole = measure(&readings.units(), step, "all parts of its kind".to_owned());
-    let groups: Vec<_> = readings
+    let groups: BTreeMap<_, _> = readings
         .by_origin()
         .into_iter()
         .map(|(origin, units)| {
-            let name = origin.as_deref().map_or("its kind".to_owned(), |origin| {
-                format!("{} {origin}", readings.kind.origin_word())
-            });
+            let word = readings.kind.origin_word();
+            let name = origin
+                .as_deref()
+                .map_or("its kind".to_owned(), |name| format!("{word} {name}"));
             (origin, measure(&units, step, name))
         })
         .collect();
     let held_against = |mass: &Mass| {
-        let own = groups.iter().find(|(origin, _)| *origin == mass.origin);
-        own.and_then(|(_, measure)| measure.as_ref())
-            .or(whole.as_ref())
+        let own = groups.get(&mass.origin);
+        own.and_then(Option::as_ref).or(whole.as_ref())
     };
     readings
         .masses

@@ -9,6 +9,9 @@ use super::readings::Readings;
 /// The most bins a picture can bear; one far reading makes them wider, not more.
 const MOST_BINS: i64 = 120;
 
+/// More origins than this tell a person nothing in one picture: only the whole is counted.
+const MOST_ORIGINS: usize = 64;
+
 /// The distribution of one kind, by origin.
 ///
 /// The bin is twice the quartile range over the cube root of the count (Freedman and Diaconis,
@@ -35,7 +38,10 @@ pub fn histogram(readings: &Readings) -> Option<Histogram> {
         }
         counts
     };
-    let by_origin = readings.by_origin();
+    let mut by_origin = readings.by_origin();
+    if by_origin.len() > MOST_ORIGINS {
+        by_origin.clear();
+    }
     Some(Histogram {
         kind: readings.kind,
         step_mass_g: step as f64 / readings.per_gram,

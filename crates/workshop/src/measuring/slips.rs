@@ -4,11 +4,14 @@
 //! Nothing is ever changed here: a slip is named with what was read, what was expected and what to
 //! do; the person decides.
 
+use std::collections::BTreeSet;
+
 use serde::{Deserialize, Serialize};
 use whirlwright_kit::describe;
 
 use crate::part::{Decimal, Kind, LotPart, Measure};
 
+use super::body::Doubt;
 use super::doubts::doubts;
 use super::origins;
 use super::units::{Dimension, Unit};
@@ -48,7 +51,7 @@ pub struct NumberColumn {
     pub name: String,
     /// Its place, counted from 1.
     pub column: usize,
-    /// Its numbers.
+    /// Its numbers, in whatever unit the column is in.
     pub values: Vec<Decimal>,
 }
 
@@ -79,26 +82,27 @@ pub fn look_for_slips(parts: &[LotPart], windows: &Windows, columns: &[NumberCol
         }
     }
     slips.extend(origins::strangers(parts, kind, &known.origins));
-    if slips
-        .iter()
-        .all(|slip| slip.quantity != Measure::MassG.key())
-    {
-        slips.extend(doubts(parts).into_iter().map(|doubt| Slip {
-            part: Some(doubt.part),
-            weight: Weight::Doubt,
-            quantity: Measure::MassG.key().to_owned(),
-            read: format!(
-                    "{} g",
-                    parts
-                        .get(doubt.part)
-                        .and_then(|part| part.mass_g)
-                        .map_or(String::new(), |mass| mass.to_string())
-                ),
-            expected: "a mass near its own kin".to_owned(),
-            advice: doubt.why,
-        }));
+    let wrong_column = |slip: &Slip| slip.part.is_none() && slip.quantity == Measure::MassG.key();
+    if !slips.iter().any(wrong_column) {
+        // A few refused readings do not move a median; what is refused need not be doubted too.
+        let refused: BTreeSet<usize> = slips.iter().filter_map(|slip| slip.part).collect();
+        let doubts = doubts(parts)
+            .into_iter()
+            .filter(|doubt| !refused.contains(&doubt.part));
+        slips.extend(doubts.map(doubtful));
     }
     slips
+}
+
+fn doubtful(doubt: Doubt) -> Slip {
+    Slip {
+        part: Some(doubt.part),
+        weight: Weight::Doubt,
+        quantity: Measure::MassG.key().to_owned(),
+        read: format!("{} g", doubt.mass_g),
+        expected: "a mass near those of its own origin".to_owned(),
+        advice: doubt.why,
+    }
 }
 
 /// Parts whose mass or fitting diameter lies outside what is believed: serial and reading.
@@ -204,22 +208,30 @@ impl Question<'_> {
         ))
     }
 
-    /// The unit in which the column would be believed.
+    /// The units in which the column would be believed.
     fn other_unit(&self, middle: f64) -> Option<String> {
         let fits = |unit: &&Unit| self.window.holds(middle * unit.factor.to_f64());
-        let unit = self.dimension().units().find(fits)?;
-        let plural = unit.words.last().map_or("", String::as_str);
-        let factor = unit.factor;
-        let base = self.quantity.unit();
-        let lands = sensible(middle * factor.to_f64());
-        let short = unit.name();
+        let units: Vec<&Unit> = self.dimension().units().filter(fits).collect();
+        let short = units.first()?.name();
+        let asked: Vec<String> = units.iter().map(|unit| self.asked(unit, middle)).collect();
         let how = match self.quantity {
             Measure::MassG => format!("say --unit {short}, or write mass [{short}] in the header"),
             _ => format!("write the unit in the header, as in spigot [{short}]"),
         };
         Some(format!(
-            "{plural}? × {factor} gives {lands} {base}. If they are {plural}, {how}; nothing is converted unasked"
+            "{}. If so, {how}; nothing is converted unasked",
+            asked.join("; or ")
         ))
+    }
+
+    fn asked(&self, unit: &Unit, middle: f64) -> String {
+        let plural = unit.words.last().map_or("", String::as_str);
+        let lands = sensible(middle * unit.factor.to_f64());
+        format!(
+            "{plural}? × {} gives {lands} {}",
+            unit.factor,
+            self.quantity.unit()
+        )
     }
 
     /// Single readings outside the window, with the place where the point may have slipped.

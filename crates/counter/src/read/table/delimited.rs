@@ -87,7 +87,8 @@ fn find_separator(text: &str) -> (char, bool) {
     let mut best = (',', score(','));
     for separator in [';', '\t'] {
         let found = score(separator);
-        if found > best.1 {
+        // A separator that cuts nothing is no separator, however little the comma did.
+        if found.0 > 0 && found > best.1 {
             best = (separator, found);
         }
     }
