@@ -29,7 +29,11 @@ impl Program {
     #[must_use]
     pub fn new(limits: &[f64]) -> Self {
         let rows = limits.len();
-        let scale = limits.iter().copied().filter(|limit| *limit > 0.0).fold(1.0f64, f64::min);
+        let scale = limits
+            .iter()
+            .copied()
+            .filter(|limit| *limit > 0.0)
+            .fold(1.0f64, f64::min);
         // Lifts between 1 and 2 parts in 10^7 of the smallest limit above 0 (at most of 1).
         let lifted: Vec<f64> = limits
             .iter()
@@ -159,8 +163,7 @@ impl Program {
             .map(|e| e * scale)
             .collect();
         let value = self.values[leaving] * scale;
-        for place in 0..rows {
-            let share = direction[place];
+        for (place, &share) in direction.iter().enumerate() {
             if place == leaving || share == 0.0 {
                 continue;
             }
@@ -174,7 +177,7 @@ impl Program {
         self.values[leaving] = value;
         self.basis[leaving] = entering;
         self.pivots += 1;
-        if self.pivots % PIVOTS_BETWEEN == 0 {
+        if self.pivots.is_multiple_of(PIVOTS_BETWEEN) {
             self.refresh();
         }
     }

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::lot::Lot;
+use super::whole::gcd;
 
 /// Most classes for exact steering; above it deviations are gathered into bins, which loosens the
 /// bound a little and keeps the linear program small.
@@ -15,6 +16,8 @@ pub(super) struct Classes {
     bounds: Vec<(i64, i64)>,
     colours: Vec<u32>,
     by_size: bool,
+    /// Every class holds one deviation only.
+    exact: bool,
 }
 
 /// Two classes that can make a set, and the least cost of it in millionths.
@@ -51,10 +54,12 @@ impl Classes {
             }
             _ => shown.iter().map(|&d| (d, d)).collect(),
         };
+        let exact = bounds.len() == shown.len();
         Self {
             bounds,
             colours,
             by_size,
+            exact,
         }
     }
 
@@ -89,6 +94,23 @@ impl Classes {
             }
         }
         meetings
+    }
+
+    /// Every cost there can be is a whole number of these (in the lot's cost numerators); 0 where
+    /// that is not known.
+    pub(super) fn cost_grain(&self, lot: &Lot) -> i128 {
+        if !self.exact {
+            return 0;
+        }
+        let mut grain = 0;
+        for (at, one) in self.bounds.iter().enumerate() {
+            for two in &self.bounds[at..] {
+                if lot.in_limits(one.0, two.0) {
+                    grain = gcd(grain, lot.cost_numerator(one.0, two.0));
+                }
+            }
+        }
+        grain
     }
 
     /// Least cost of a set from two bins, or a bound below it; none where no set can be.

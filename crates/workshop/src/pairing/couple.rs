@@ -1,10 +1,10 @@
 //! Coupling dressed halves two and two: most sets first, then least cost; exact.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use whirlwright_kit::matching::{Edge, match_sparse};
 
-use super::lot::Lot;
+use super::lot::{Lot, MILLION};
 use super::marry::Dressed;
 
 /// Pairs of places in the list of dressed halves.
@@ -59,8 +59,50 @@ fn by_matching(lot: &Lot, dressed: &[Dressed]) -> Couples {
         }
     }
     // One more set is worth more than all cost there can be: at most 2 a set.
-    let alone = (dressed.len() as i64 + 1) * 2 * super::lot::MILLION;
+    let alone = (dressed.len() as i64 + 1) * 2 * MILLION;
     pairs_of(&match_sparse(dressed.len(), &edges, alone).mate)
+}
+
+/// With equal limits any couples inside them cost the same in all: of those, the ones whose sides
+/// differ least, because a difference is felt and the piece's own mass is not.
+pub(super) fn even_masses(lot: &Lot, sets: Vec<[Dressed; 2]>) -> Vec<[Dressed; 2]> {
+    /// Neighbours by deviation that are looked at on either side.
+    const NEIGHBOURS: usize = 16;
+    if !lot.equal_limits() {
+        return sets;
+    }
+    let dressed: Vec<Dressed> = sets.iter().flatten().copied().collect();
+    let mut order: Vec<usize> = (0..dressed.len()).collect();
+    order.sort_by_key(|&at| (dressed[at].deviation, dressed[at].half));
+    let mut pairs: BTreeSet<(usize, usize)> =
+        (0..sets.len()).map(|set| (2 * set, 2 * set + 1)).collect();
+    for (at, &a) in order.iter().enumerate() {
+        for &b in order[at + 1..].iter().take(NEIGHBOURS) {
+            let (one, two) = (&dressed[a], &dressed[b]);
+            if lot.in_limits(one.deviation, two.deviation) && lot.may_pair(one.half, two.half) {
+                pairs.insert((a.min(b), a.max(b)));
+            }
+        }
+    }
+    let edge = |&(a, b): &(usize, usize)| {
+        let share = (dressed[a].deviation - dressed[b].deviation) as f64 / lot.mass_limit as f64;
+        let cost = (share * share * MILLION as f64).round() as i64;
+        Edge {
+            a: a as u32,
+            b: b as u32,
+            cost,
+        }
+    };
+    let edges: Vec<Edge> = pairs.iter().map(edge).collect();
+    let alone = (sets.len() as i64 + 1) * MILLION;
+    let couples = pairs_of(&match_sparse(dressed.len(), &edges, alone).mate);
+    if couples.len() < sets.len() {
+        return sets;
+    }
+    couples
+        .into_iter()
+        .map(|(a, b)| [dressed[a], dressed[b]])
+        .collect()
 }
 
 /// Every couple once, the smaller place first.
@@ -78,6 +120,6 @@ pub(super) fn rank(one: u32, two: u32, cost: i64) -> i64 {
 }
 
 /// Weight of one step of cutting; a lot of 10,000 sets with 2 of cost each stays below it.
-pub(super) const STEP: i64 = 100_000 * super::lot::MILLION;
+pub(super) const STEP: i64 = 100_000 * MILLION;
 /// Weight of one rim to be clamped; some fifty of them stay below one step.
-pub(super) const CUT: i64 = 1_000 * super::lot::MILLION;
+pub(super) const CUT: i64 = 1_000 * MILLION;

@@ -1,7 +1,7 @@
 //! The whole search: prices steer, couples are made exactly, re-marrying polishes, bounds prove.
 
 use super::anneal::{Weights, anneal};
-use super::couple::couple;
+use super::couple::{couple, even_masses};
 use super::given::Progress;
 use super::lot::{Lot, MILLION};
 use super::marry::{Dressed, Prices, Ways, Wedding, Worth};
@@ -260,15 +260,26 @@ pub(super) fn search(lot: &Lot, effort: Effort, stop: &dyn Fn(Progress) -> bool)
             found.steps_bound = fewer_steps(&mut search, &ways, &meetings, &weddings, effort);
         }
         search.exchange_for_quality(effort);
-        found.cost_bound = less_cost(&mut search, &ways, &meetings, &weddings, effort);
+        let bound = less_cost(&mut search, &ways, &meetings, &weddings, effort);
+        found.cost_bound = up_to_grain(lot, ways.classes.cost_grain(lot), bound);
     }
 
     if effort.polish_rounds > 0 {
         search.polish(effort.remarriages);
     }
     found.stopped = search.stopped;
-    found.sets = search.best;
+    found.sets = even_masses(lot, search.best);
     found
+}
+
+/// A cost is a whole number of grains: a bound between two of them may be raised to the upper.
+fn up_to_grain(lot: &Lot, grain: i128, bound: f64) -> f64 {
+    if grain == 0 {
+        return bound;
+    }
+    let each = grain as f64 / lot.cost_denominator() as f64;
+    // A billionth of a grain keeps a bound that is whole already from being raised by its rounding.
+    (bound / each - 1e-9).ceil().max(0.0) * each
 }
 
 type Meetings = [super::classes::Meeting];
