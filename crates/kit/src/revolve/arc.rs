@@ -53,7 +53,10 @@ impl Arc {
         );
         let reach = chord.x.hypot(chord.y);
         let scale = reach.max(1.0);
-        let sin_half = (reach / scale).min(1.0);
+        // Ends a few roundings short of a diameter are meant as one: taken literally, one rounding
+        // of the ends would move the centre by a hundred million roundings (its square root).
+        let a_diameter = reach >= 1.0 - 16.0 * f64::EPSILON;
+        let sin_half = if a_diameter { 1.0 } else { reach };
         let cos_half = ((1.0 - sin_half) * (1.0 + sin_half)).sqrt();
         let (half_sweep, height) = if large {
             (std::f64::consts::PI - sin_half.asin(), 1.0 + cos_half)

@@ -16,7 +16,7 @@ pub use arc::Arc;
 pub use meet::{Meeting, meetings};
 pub use moments::{Moments, moments};
 pub use overlap::{Overlap, overlap};
-pub use run::{Run, inside, oriented, runs};
+pub use run::{Run, inside, oriented, runs, slice_area};
 pub use segment::{Bounds, Point, Segment};
 pub use wall::{Wall, least_wall};
 

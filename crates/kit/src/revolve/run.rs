@@ -53,6 +53,10 @@ impl Run {
     }
 }
 
+/// A turn this near an end, in the parameter, is none: the run goes back by less than its square,
+/// which is below the last digits.
+const HAIR: f64 = 1e-7;
+
 /// All loops cut into runs, in the order of the loops.
 #[must_use]
 pub fn runs(loops: &[Vec<Segment>]) -> Vec<Run> {
@@ -64,13 +68,14 @@ pub fn runs(loops: &[Vec<Segment>]) -> Vec<Run> {
                 continue;
             }
             let mut from = 0.0;
-            for to in segment.turns().into_iter().chain([1.0]) {
-                let part = segment.part(from, to);
-                if part.start() != part.end() {
-                    out.push(Run::new(part, in_loop, of));
+            for to in segment.turns() {
+                // A curve that starts level turns, by rounding, a hair after its start.
+                if to - from > HAIR && to < 1.0 - HAIR {
+                    out.push(Run::new(segment.part(from, to), in_loop, of));
+                    from = to;
                 }
-                from = to;
             }
+            out.push(Run::new(segment.part(from, 1.0), in_loop, of));
         }
     }
     out
@@ -88,6 +93,20 @@ pub fn inside(runs: &[Run], place: Point) -> bool {
             && (b.high.y < place.y || run.height_at(place.x) < place.y)
     };
     runs.iter().filter(below).count() % 2 == 1
+}
+
+/// Area of the solid's slice across the axis at `x`: the rings between the heights of the border.
+#[must_use]
+pub fn slice_area(runs: &[Run], x: f64) -> f64 {
+    let over = runs
+        .iter()
+        .filter(|r| r.bounds.low.x <= x && x < r.bounds.high.x);
+    let mut heights: Vec<f64> = over.map(|r| r.height_at(x)).collect();
+    heights.sort_by(f64::total_cmp);
+    let rings = heights
+        .chunks_exact(2)
+        .map(|h| (h[1] - h[0]) * (h[1] + h[0]));
+    std::f64::consts::PI * rings.sum::<f64>()
 }
 
 /// The loops turned so that material lies on the left of every one: outer loops from `x` to `y`,

@@ -87,7 +87,7 @@ pub struct PieceLine {
     pub least_wall_at_mm: Option<(f64, f64)>,
 }
 
-/// One limit with what was found.
+/// One limit with what was found, in the unit its `number` names.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct LimitLine {
     /// What is limited, with its unit, such as `mass_g` or `least_wall_mm`.

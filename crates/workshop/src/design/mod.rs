@@ -10,11 +10,17 @@
 //!   feature); the string; shrinkage and the tolerance of the parts (later stations); the meeting
 //!   of a radial hole with a curved face is taken as flat.
 //! - **Sources:** Green's theorem and the shift rules (`docs/theory`); densities from the shelf.
+//!
+#![doc = include_str!("../../../../docs/theory/design.md")]
 
 mod body;
 mod faults;
+mod feature;
 mod given;
+mod limits;
+mod meet;
 mod run;
+mod words;
 
 pub use body::{Cut, CutOutline, LimitLine, OverlapLine, PieceLine, SectionBody};
 pub use faults::{Fault, OutlineFault, outline_faults};

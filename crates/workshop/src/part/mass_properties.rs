@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 /// A vector by its three components: along the axle, upward on the drawing, and across.
 pub type Vector = [f64; 3];
 
-/// A symmetric tensor: xx, yy, zz, xy, xz, yz.
+/// A symmetric tensor: xx, yy, zz, xy, xz, yz, in the unit of the field it stands in.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
 pub struct Tensor {
     /// About the axle's direction.
@@ -133,6 +133,16 @@ impl MassProperties {
         Self {
             mass_g: -self.mass_g,
             inertia_g_mm2: Tensor::default().combine(self.inertia_g_mm2, -1.0),
+            ..self
+        }
+    }
+
+    /// So many of the body at one place.
+    #[must_use]
+    pub fn times(self, count: f64) -> Self {
+        Self {
+            mass_g: self.mass_g * count,
+            inertia_g_mm2: Tensor::default().combine(self.inertia_g_mm2, count),
             ..self
         }
     }

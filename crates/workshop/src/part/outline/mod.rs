@@ -47,4 +47,12 @@ impl Outline {
     pub fn read(text: &str) -> Result<Self, NotAnOutline> {
         path::read(text)
     }
+
+    /// How far it reaches along the axle, in mm: least and largest x.
+    #[must_use]
+    pub fn reach_mm(&self) -> (f64, f64) {
+        let boxes = self.loops.iter().flat_map(|l| &l.segments).map(Segment::bounds);
+        let all = boxes.reduce(whirlwright_kit::revolve::Bounds::with);
+        all.map_or((0.0, 0.0), |b| (b.low.x, b.high.x))
+    }
 }

@@ -12,7 +12,7 @@ use super::{Loop, NotAnOutline, Outline};
 const SAME_PLACE_MM: f64 = 1e-9;
 
 /// Most segments of one outline: far more than a drawing has, few enough to check every pair.
-const MOST_SEGMENTS: usize = 20_000;
+const MOST_SEGMENTS: usize = 5_000;
 
 /// Reads a path; see [`Outline::read`].
 pub(super) fn read(text: &str) -> Result<Outline, NotAnOutline> {
