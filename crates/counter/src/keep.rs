@@ -82,3 +82,31 @@ pub fn file_name(path: &Path) -> String {
         |n| n.to_string_lossy().into_owned(),
     )
 }
+
+/// Gives a folder that was filled aside its name, all at once.
+///
+/// # Errors
+/// The name is taken, or the folder cannot be moved.
+pub fn move_folder(filled: tempfile::TempDir, to: &Path) -> Result<(), Trouble> {
+    let wrong = |e: std::io::Error| Trouble::file(to, "make", &e);
+    open_to_read(filled.path()).map_err(wrong)?;
+    if to.is_dir() {
+        // Only an empty folder can be removed this way, so nothing is lost.
+        fs::remove_dir(to).map_err(wrong)?;
+    }
+    fs::rename(filled.path(), to).map_err(wrong)?;
+    // Its contents live elsewhere now: there is nothing left to tidy away.
+    let _moved: PathBuf = filled.keep();
+    Ok(())
+}
+
+#[cfg(unix)]
+fn open_to_read(folder: &Path) -> std::io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    fs::set_permissions(folder, fs::Permissions::from_mode(0o755))
+}
+
+#[cfg(not(unix))]
+fn open_to_read(_folder: &Path) -> std::io::Result<()> {
+    Ok(())
+}

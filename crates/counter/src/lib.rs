@@ -10,3 +10,4 @@ pub mod error;
 pub mod keep;
 pub mod read;
 pub mod web;
+pub mod words;

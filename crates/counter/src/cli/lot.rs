@@ -6,11 +6,12 @@ use clap::{Args, Subcommand};
 use whirlwright_workshop::measuring::Windows;
 use whirlwright_workshop::part::Kind;
 
-use super::{Out, words};
+use super::Out;
 use crate::desk::lot::{self, Incoming, LotSight};
 use crate::desk::reading::Reading;
 use crate::desk::record;
 use crate::error::Trouble;
+use crate::words;
 
 /// List the lots, show one, bring files in, trace a part, give a set up.
 #[derive(Debug, Args)]
@@ -85,7 +86,7 @@ impl Lot {
             (None, Some(name)) => {
                 let record = record::open(ledger).await?;
                 let sight = lot::show(&record, &name, &Windows::practice()).await?;
-                out.value(&sight, sight)?;
+                out.value(&sight, in_words)?;
                 Ok(0)
             }
             (None, None) => {
@@ -140,7 +141,7 @@ impl Import {
 }
 
 /// The record of a lot, and how its masses spread.
-fn sight(sight: &LotSight) -> String {
+fn in_words(sight: &LotSight) -> String {
     use whirlwright_paper::text;
     format!(
         "{}\n{}",

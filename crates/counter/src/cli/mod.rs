@@ -1,9 +1,11 @@
 //! The command: one file a verb, each a thin window on a desk.
 
+mod demo;
 mod lot;
 mod out;
+mod pair;
+mod section;
 mod serve;
-mod words;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -36,6 +38,9 @@ Exit codes: 0 yes; 1 the answer is no (outside a limit); 2 input or usage wrong;
 
 #[derive(Debug, Subcommand)]
 enum Verb {
+    Demo(demo::Demo),
+    Section(section::Section),
+    Pair(Box<pair::Pair>),
     Lot(lot::Lot),
     Serve(serve::Serve),
 }
@@ -59,10 +64,7 @@ pub fn main() -> ExitCode {
         Err(usage) => return out::usage(&usage),
     };
     let out = Out::new(command.format);
-    let done = match tokio::runtime::Builder::new_multi_thread()
-        .enable_all()
-        .build()
-    {
+    let done = match tokio::runtime::Builder::new_multi_thread().enable_all().build() {
         Ok(runtime) => {
             let done = runtime.block_on(until_stopped(command, out));
             runtime.shutdown_timeout(Duration::from_millis(100));
@@ -98,6 +100,9 @@ fn finished(done: Result<Result<u8, Trouble>, tokio::task::JoinError>) -> Result
 async fn run(command: Command, out: Out) -> Result<u8, Trouble> {
     let ledger = command.ledger;
     match command.verb {
+        Verb::Demo(demo) => demo.run(&out).await,
+        Verb::Section(section) => section.run(&out),
+        Verb::Pair(pair) => pair.run(&out, &ledger).await,
         Verb::Lot(lot) => lot.run(&out, &ledger).await,
         Verb::Serve(serve) => serve.run(&out, &ledger).await,
     }

@@ -1,10 +1,13 @@
 //! The one place where the command prints.
 
 use std::io::{ErrorKind, IsTerminal, Write};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::ValueEnum;
+use indicatif::{ProgressBar, ProgressStyle};
 use serde::Serialize;
+use whirlwright_workshop::pairing::Progress;
 use whirlwright_workshop::part::{Answer, Verdict};
 
 use crate::error::Trouble;
@@ -67,10 +70,11 @@ impl Out {
         put(&mut std::io::stderr().lock(), text).unwrap_or_default();
     }
 
-    /// Whether a moving bar would be seen by a person.
-    #[must_use]
-    pub fn moves(&self) -> bool {
-        std::io::stderr().is_terminal()
+    /// Says which files were written.
+    pub fn written(&self, paths: &[PathBuf]) {
+        for path in paths {
+            self.remark(&format!("written: {}", path.display()));
+        }
     }
 
     /// Writes what went wrong to standard error, and gives the exit code.
@@ -82,6 +86,40 @@ impl Out {
         };
         self.remark(&text);
         ExitCode::from(trouble.exit_code())
+    }
+}
+
+/// A bar that moves on standard error, and only where a person would see it.
+#[derive(Debug)]
+pub struct Bar {
+    bar: ProgressBar,
+}
+
+/// The bar's length: thousandths of the work.
+const THOUSANDTHS: u64 = 1000;
+
+impl Bar {
+    /// A bar at its start.
+    #[must_use]
+    pub fn new(out: &Out) -> Self {
+        let seen = out.format == Format::Text && std::io::stderr().is_terminal();
+        let bar = if seen { ProgressBar::new(THOUSANDTHS) } else { ProgressBar::hidden() };
+        if let Ok(style) = ProgressStyle::with_template("{wide_bar} {percent} %  {msg}") {
+            bar.set_style(style);
+        }
+        Self { bar }
+    }
+
+    /// Shows how far the work has come.
+    pub fn show(&self, progress: Progress) {
+        self.bar.set_position((progress.share * THOUSANDTHS as f64) as u64);
+        self.bar.set_message(format!("{}, {} sets", progress.doing, progress.sets));
+    }
+}
+
+impl Drop for Bar {
+    fn drop(&mut self) {
+        self.bar.finish_and_clear();
     }
 }
 

@@ -5,6 +5,7 @@ use std::path::Path;
 use clap::Args;
 
 use super::Out;
+use super::out::Bar;
 use crate::desk::pair::{self, Request};
 use crate::error::Trouble;
 
@@ -25,14 +26,15 @@ const EXAMPLES: &str = "Examples:
 
 impl Pair {
     pub async fn run(self, out: &Out, ledger: &Path) -> Result<u8, Trouble> {
-        let bar = super::out::Bar::new(out, "pairing");
-        let paired = pair::pair(self.request, ledger, move |p| {
-            bar.show(p);
+        let bar = Bar::new(out);
+        let stop = move |progress| {
+            bar.show(progress);
             super::stopped()
-        })
-        .await?;
-        for kept in &paired.written {
-            out.remark(&format!("written: {}", kept.display()));
+        };
+        let paired = pair::pair(self.request, ledger, stop).await?;
+        out.written(&paired.written);
+        if let Some(recorded) = &paired.recorded {
+            out.remark(&format!("recorded: {} sets in lot {}", recorded.numbers.len(), recorded.lot));
         }
         out.answer(&paired.answer, whirlwright_paper::text::pair)
     }

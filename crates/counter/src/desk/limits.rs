@@ -66,14 +66,23 @@ pub fn wishes(wish: &Wish, job: Option<&Job>) -> Result<PairingWishes, Trouble> 
         offset_within_mm: limit("offset-within", &wish.offset_within, Dimension::Length)
             .or(base.offset_within_mm),
         fit_window_mm: window(wish.fit_window.as_deref(), &mut faults).or(base.fit_window_mm),
-        joint: match wish.clock_marks {
-            Some(marks) => Some(JointWish::Keyed { marks }),
-            None => base.joint,
-        },
+        joint: marks(wish.clock_marks.as_deref(), &mut faults).or(base.joint),
         colour_must_agree: base.colour_must_agree,
     };
     faults.settle()?;
     Ok(read)
+}
+
+/// Reads a number of clock marks.
+fn marks(text: Option<&str>, faults: &mut Faults) -> Option<JointWish> {
+    let text = text?;
+    match text.trim().parse() {
+        Ok(marks) => Some(JointWish::Keyed { marks }),
+        Err(_) => {
+            faults.note("clock-marks", &format!("`{text}` is no whole number; write how many marks the joint has, such as 8"));
+            None
+        }
+    }
 }
 
 /// Reads `"0.07 mm .. 0.11 mm"`; the first unit may be left out.

@@ -3,8 +3,16 @@
 //! A desk takes what was asked (as typed, with units), calls stations, ledger and paper, and gives
 //! the answer back with the names of the files it wrote.
 
+pub mod demo;
+pub mod job;
 pub mod limits;
 pub mod lot;
+pub mod pair;
+pub mod question;
 pub mod reading;
 pub mod record;
+pub mod recut;
+pub mod section;
+pub mod sets;
+pub mod sheets;
 pub mod wish;

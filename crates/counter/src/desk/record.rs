@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use jiff::Zoned;
+use jiff::ZonedDateTime;
 use whirlwright_ledger::{Error, Ledger, Moment};
 
 use crate::error::Trouble;
@@ -35,5 +35,5 @@ pub async fn open_or_begin(path: &Path) -> Result<Ledger, Trouble> {
 /// What the clock of this machine says now.
 #[must_use]
 pub fn now() -> Moment {
-    Moment::from(&Zoned::now())
+    Moment::from(&ZonedDateTime::now())
 }

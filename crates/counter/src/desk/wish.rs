@@ -1,11 +1,11 @@
 //! What a person asks of the pairing, as typed: the command's flags and the page's form fields.
 
 use clap::Args;
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 
 /// Limits and wishes, each as text with its unit; checked by the desk, not by the window.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Args, Deserialize, Serialize)]
-#[serde(default, deny_unknown_fields)]
+#[serde(default)]
 pub struct Wish {
     /// The two dressed halves of a set differ in mass by no more than this.
     #[arg(long, value_name = "MASS", help_heading = "Limits")]
@@ -38,6 +38,9 @@ pub struct Wish {
     /// Pair all that can be paired, whatever the limits: least total cost.
     #[arg(long, help_heading = "Wishes")]
     pub all: bool,
+    /// Pair parts with doubtful readings all the same; without this they are left for weighing again.
+    #[arg(long, help_heading = "Wishes")]
+    pub include_doubtful: bool,
     /// Also say which rims to recut, by how much, to bring the most sets.
     #[arg(long, help_heading = "Wishes")]
     pub recut: bool,
@@ -83,8 +86,49 @@ pub struct Wish {
     pub rim_density: Option<String>,
     /// The joint has this many clock marks: the second half is turned to the best of them.
     #[arg(long, value_name = "NUMBER", help_heading = "Wishes")]
-    pub clock_marks: Option<u16>,
+    pub clock_marks: Option<String>,
     /// Two serials that must not come into one set, e.g. "D26-H0001,D26-H0002"; may be repeated.
     #[arg(long, value_name = "A,B", help_heading = "Wishes")]
+    #[serde(deserialize_with = "one_or_several")]
     pub forbid: Vec<String>,
+}
+
+impl Wish {
+    /// The same without fields that were left empty, as a form sends them.
+    #[must_use]
+    pub fn tidied(mut self) -> Self {
+        let texts = [
+            &mut self.mass_within,
+            &mut self.unbalance_within,
+            &mut self.offset_within,
+            &mut self.piece_mass,
+            &mut self.piece_within,
+            &mut self.fit_window,
+            &mut self.most_face,
+            &mut self.step,
+            &mut self.rim_outside,
+            &mut self.rim_inside,
+            &mut self.rim_density,
+            &mut self.clock_marks,
+        ];
+        for text in texts {
+            *text = text.take().map(|t| t.trim().to_owned()).filter(|t| !t.is_empty());
+        }
+        self
+    }
+}
+
+/// A form sends one text with a pair on each line; the record keeps a list.
+fn one_or_several<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<String>, D::Error> {
+    #[derive(Deserialize)]
+    #[serde(untagged)]
+    enum Typed {
+        One(String),
+        Several(Vec<String>),
+    }
+    let lines = |text: String| text.lines().map(|l| l.trim().to_owned()).filter(|l| !l.is_empty()).collect();
+    Ok(match Typed::deserialize(from)? {
+        Typed::One(text) => lines(text),
+        Typed::Several(list) => list,
+    })
 }

@@ -2,7 +2,8 @@
 
 use axum::response::{IntoResponse, Response};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
-use whirlwright_workshop::part::{Answer, Basis, Verdict};
+use whirlwright_workshop::part::record::Written;
+use whirlwright_workshop::part::{Answer, Verdict};
 
 use crate::error::Trouble;
 
@@ -76,6 +77,34 @@ pub fn mark(verdict: Verdict) -> Markup {
     html! { span.sign aria-hidden="true" { (sign) } " " (word) }
 }
 
+/// What stands at an address that leads nowhere.
+pub async fn nothing_here() -> Failure {
+    Failure(Trouble::NotFound("There is no such page.".to_owned()))
+}
+
+/// An address within this page, each step made safe.
+pub fn link(steps: &[&str]) -> String {
+    let mut address = String::new();
+    for step in steps {
+        address.push('/');
+        for byte in step.bytes() {
+            match byte {
+                b'A'..=b'Z' | b'a'..=b'z' | b'0'..=b'9' | b'-' | b'_' | b'.' | b'~' => {
+                    address.push(char::from(byte));
+                }
+                _ => address.push_str(&format!("%{byte:02X}")),
+            }
+        }
+    }
+    address
+}
+
+/// A moment of the record, with its doubt.
+pub fn time(written: &Written) -> Markup {
+    let told = written.time.get(..16).unwrap_or(&written.time).replace('T', " ");
+    html! { time datetime=(written.time) { (told) } @if written.clock_doubtful { " (clock doubtful)" } }
+}
+
 fn class(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::Good => "good",
@@ -109,19 +138,11 @@ pub fn trust<B>(answer: &Answer<B>) -> Markup {
                 table {
                     thead { tr { th { "Number" } th { "Comes from" } th { "Why" } } }
                     tbody { @for t in &answer.trust {
-                        tr { td { (t.number) } td { (basis(t.basis)) } td { (t.why) } }
+                        tr { td { (whirlwright_paper::words::of_key(&t.number)) } td { (whirlwright_paper::words::basis(t.basis)) } td { (t.why) } }
                     } }
                 }
             }
         }
-    }
-}
-
-fn basis(basis: Basis) -> &'static str {
-    match basis {
-        Basis::Measured => "measured",
-        Basis::Computed => "computed",
-        Basis::Assumed => "assumed",
     }
 }
 

@@ -4,52 +4,51 @@
 //! pages, and needs nothing from outside: no fonts, no scripts, no pictures.
 
 mod assets;
+mod chart;
+mod design;
+mod form;
 mod guard;
 mod layout;
+mod lot;
+mod lots;
+mod pairing;
+mod part;
+mod sheets;
+mod shop;
+mod tables;
+mod upload;
 
 use std::net::Ipv4Addr;
-use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use axum::Router;
-use axum::routing::get;
+use axum::extract::DefaultBodyLimit;
+use axum::routing::{get, post};
 use tokio::net::TcpListener;
-use whirlwright_ledger::Ledger;
 
-use crate::desk::record;
 use crate::error::Trouble;
+use crate::keep::LARGEST_FILE_BYTES;
+pub use shop::Shop;
 
-/// What every page needs to know.
-#[derive(Debug)]
-pub struct Shop {
-    /// The record, open while the page is served.
-    pub ledger: Ledger,
-    /// The folder of the record, where job files are looked for.
-    pub folder: PathBuf,
-}
-
-impl Shop {
-    /// Opens the record, and begins one if there is none.
-    ///
-    /// # Errors
-    /// The record cannot be made or used.
-    pub async fn open(ledger: &Path) -> Result<Self, Trouble> {
-        let folder = match ledger.parent() {
-            Some(folder) if !folder.as_os_str().is_empty() => folder.to_owned(),
-            _ => PathBuf::from("."),
-        };
-        Ok(Self {
-            ledger: record::open_or_begin(ledger).await?,
-            folder,
-        })
-    }
-}
+/// What a form adds to a file: its other fields and the lines between them.
+const ROUND_A_FILE: usize = 64 * 1024;
 
 /// The pages, ready to be served.
 pub fn router(shop: Arc<Shop>) -> Router {
     Router::new()
+        .route("/", get(lots::page))
+        .route("/lot", post(upload::take))
+        .route("/lot/{name}", get(lot::page))
+        .route("/lot/{name}/pairing", get(pairing::page))
+        .route("/lot/{name}/record", post(pairing::record))
+        .route("/lot/{name}/sheet/{file}", get(sheets::pdf))
+        .route("/lot/{name}/part/{serial}", get(part::page))
+        .route("/design", get(design::page))
+        .route("/design/{file}/cut.svg", get(design::cut))
         .route("/static/{name}", get(assets::file))
+        .fallback(layout::nothing_here)
         .with_state(shop)
+        .layer(DefaultBodyLimit::max(LARGEST_FILE_BYTES as usize + ROUND_A_FILE))
         .layer(axum::middleware::from_fn(guard::only_our_own))
 }
 
@@ -59,7 +58,9 @@ pub fn router(shop: Arc<Shop>) -> Router {
 /// The port is in use or may not be opened.
 pub async fn listen(port: u16) -> Result<TcpListener, Trouble> {
     TcpListener::bind((Ipv4Addr::LOCALHOST, port)).await.map_err(|why| {
-        Trouble::Input(format!("cannot open port {port}: {why}; choose another with --port, or --port 0 for any free one"))
+        Trouble::Input(format!(
+            "cannot open port {port}: {why}; choose another with --port, or --port 0 for any free one"
+        ))
     })
 }
 

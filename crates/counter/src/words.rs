@@ -1,7 +1,6 @@
-//! Small lists and receipts as text; stations' answers are written by paper.
+//! Receipts as text, for command and page; stations' answers are written by paper.
 
-use whirlwright_workshop::part::Kind;
-
+use crate::desk::demo::Demo;
 use crate::desk::lot::Imported;
 
 /// What came of bringing files in.
@@ -14,7 +13,7 @@ pub fn imported(imported: &Imported) -> String {
             format!(
                 "{} new {}, {} measured again, {} readings",
                 receipt.new_parts,
-                several(receipt.kind),
+                whirlwright_paper::words::kinds(receipt.kind),
                 receipt.parts_measured_again,
                 receipt.new_readings
             )
@@ -42,12 +41,22 @@ pub fn imported(imported: &Imported) -> String {
     text
 }
 
-/// The kind of part in the plural.
-pub fn several(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Half => "halves",
-        Kind::Rim => "rims",
-        Kind::Dressed => "dressed halves",
-        Kind::Other => "parts",
+/// What the demo did, the main answer in full, and how to open the page.
+pub fn demo(demo: &Demo) -> String {
+    let folder = demo.folder.display();
+    let mut text = format!("{}\n\n", whirlwright_paper::words::INVENTED);
+    text += &format!("The design: {}\n", demo.section.headline);
+    for receipt in &demo.imported.receipts {
+        text += &format!("Came in: {} {} into lot {}\n", receipt.new_parts, whirlwright_paper::words::kinds(receipt.kind), receipt.lot);
     }
+    text += &format!("The lot: {}\n\n", demo.measuring.headline);
+    text += &whirlwright_paper::text::pair(&demo.pairing);
+    text += &format!("\nRecorded: {} sets of lot {}\n", demo.recorded.numbers.len(), demo.lot);
+    text += &format!("In {folder}: {}\n", demo.written.join(", "));
+    text += &format!(
+        "\nTo see it on a page of this machine:\n  {}\n  (or: cargo run --release -- {})\n",
+        demo.open,
+        demo.open.trim_start_matches("whirlwright ")
+    );
+    text
 }

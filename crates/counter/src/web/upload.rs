@@ -1,0 +1,99 @@
+//! Bringing a file of parts into a lot from the page.
+
+use std::sync::Arc;
+
+use axum::extract::{Multipart, State};
+use axum::response::Redirect;
+use maud::{Markup, html};
+use whirlwright_workshop::part::Kind;
+
+use super::Shop;
+use super::layout::{self, Failure, link};
+use crate::desk::lot;
+use crate::desk::reading::Reading;
+use crate::error::Trouble;
+
+/// Kinds of part as the form names them.
+const KINDS: [(&str, Kind, &str); 4] = [
+    ("halves", Kind::Half, "Halves"),
+    ("rims", Kind::Rim, "Rims"),
+    ("dressed", Kind::Dressed, "Dressed halves"),
+    ("parts", Kind::Other, "Other small parts"),
+];
+
+/// The form; for a lot that is known, or one still to be named.
+pub fn form(lot: Option<&str>) -> Markup {
+    html! {
+        form.limits method="post" action="/lot" enctype="multipart/form-data" data-busy="Reading …" {
+            label { "Lot" input type="text" name="lot" required maxlength="64" value=[lot] placeholder="D26"; }
+            label { "What the file lists"
+                select name="kind" { @for (value, _, name) in KINDS { option value=(value) { (name) } } } }
+            label { "File (CSV or XLSX)" input type="file" name="file" required accept=".csv,.txt,.tsv,.xlsx"; }
+            label.tick { input type="checkbox" name="again" value="true"; "New weighings of parts that are in already" }
+            label.tick { input type="checkbox" name="skip_refused" value="true"; "Take the good rows, list the refused ones" }
+            button.main type="submit" { "Bring it in" }
+        }
+    }
+}
+
+#[derive(Default)]
+struct Sent {
+    lot: String,
+    kind: String,
+    again: bool,
+    reading: Reading,
+    file: Option<(String, Vec<u8>)>,
+}
+
+/// Takes a file in, all of it or nothing, and shows what came of it.
+pub async fn take(State(shop): State<Arc<Shop>>, form: Multipart) -> Result<Markup, Failure> {
+    let sent = read(form).await?;
+    let kind = KINDS.iter().find(|(word, ..)| *word == sent.kind).map(|(_, kind, _)| *kind);
+    let kind = kind.ok_or_else(|| Trouble::Input(format!("`{}` is no kind of part", sent.kind)))?;
+    let (name, bytes) =
+        sent.file.ok_or_else(|| Trouble::Input("no file was chosen".to_owned()))?;
+    let windows = crate::desk::job::windows(shop.job()?.as_ref().map(|(job, _)| job));
+    let taken = sent.reading.bytes(&name, bytes, kind, &windows)?;
+    let imported = lot::bring(&shop.ledger, &sent.lot, vec![taken], sent.again).await?;
+    let told = crate::words::imported(&imported);
+    let body = html! {
+        pre.words { (told) }
+        p { a.button.main href=(link(&["lot", &sent.lot])) { "Show lot " (sent.lot) } }
+    };
+    Ok(layout::page("Brought in", &[], &body))
+}
+
+async fn read(mut form: Multipart) -> Result<Sent, Trouble> {
+    let broken = |e: axum::extract::multipart::MultipartError| {
+        Trouble::Input(format!("the form did not arrive whole: {}", e.body_text()))
+    };
+    let mut sent = Sent::default();
+    while let Some(field) = form.next_field().await.map_err(broken)? {
+        let name = field.name().unwrap_or_default().to_owned();
+        if name == "file" {
+            let file = plain_name(field.file_name().unwrap_or_default());
+            let bytes = field.bytes().await.map_err(broken)?.to_vec();
+            sent.file = (!file.is_empty()).then_some((file, bytes));
+            continue;
+        }
+        let text = field.text().await.map_err(broken)?;
+        match name.as_str() {
+            "lot" => sent.lot = text.trim().to_owned(),
+            "kind" => sent.kind = text,
+            "again" => sent.again = text == "true",
+            "skip_refused" => sent.reading.skip_refused = text == "true",
+            _ => {}
+        }
+    }
+    Ok(sent)
+}
+
+/// The last part of a file's name, whatever path a browser sends with it.
+fn plain_name(sent: &str) -> String {
+    sent.rsplit(['/', '\\']).next().unwrap_or_default().to_owned()
+}
+
+/// Where to go after something was written, so that reloading does not write it again.
+pub fn then(address: &str) -> Redirect {
+    Redirect::to(address)
+}
