@@ -19,6 +19,8 @@ mod tests;
 
 pub use answer::{Duals, Edge, MOST_COST, Matching};
 pub use assign::{AssignEdge, Assignment, assign};
-pub use points::{Certified, Points, match_points, match_points_where, verify, verify_where};
+pub use points::{
+    Certified, Points, match_points, match_points_where, near_pairs, verify, verify_where,
+};
 pub use proof::{Unproved, verify_sparse};
 pub use sparse::match_sparse;

@@ -6,5 +6,5 @@ mod tree;
 mod verify;
 
 pub use given::{Certified, Points};
-pub use solve::{match_points, match_points_where};
+pub use solve::{match_points, match_points_where, near_pairs};
 pub use verify::{verify, verify_where};

@@ -50,6 +50,17 @@ pub fn match_points_where(
     }
 }
 
+/// The pairs that are listed at first: each point's near neighbours, and a pair of neighbours in
+/// every box. For comparisons with other solvers on the same graph.
+#[must_use]
+pub fn near_pairs(points: &Points<'_>, alone_cost: i64) -> Vec<Edge> {
+    let tree = Tree::new(points);
+    let alone = alone_cost.clamp(-MOST_COST, MOST_COST);
+    let name = |place: u32| tree.original[place as usize];
+    let edges = near_edges(&tree, alone, &|_, _| true);
+    edges.iter().map(|edge| Edge { a: name(edge.a), b: name(edge.b), cost: edge.cost }).collect()
+}
+
 /// Each point's near neighbours, and a pair of neighbours in every box, so that there is a matching
 /// of all points wherever limits do not forbid it.
 fn near_edges(tree: &Tree, alone: i64, allowed: &impl Fn(u32, u32) -> bool) -> Vec<Edge> {

@@ -11,6 +11,8 @@ pub(super) struct Node {
     /// Own dual value and those of all blossoms around the node, twice their size, less what the
     /// node's slot adds.
     pub reach: i64,
+    /// When the best edge from a tree gets here, at the earliest, while the node is in no tree.
+    pub best: i64,
     /// The slot that moves the node.
     pub slot: u32,
 }
@@ -36,8 +38,6 @@ pub(super) struct Element {
     pub value: i64,
     /// When the element last took a sign.
     pub since: i64,
-    /// When the best edge from a tree gets here, at the earliest, while it is in no tree.
-    pub best: i64,
     /// The node through which the element is matched.
     pub base: u32,
     /// Its mate outside, or [`ALONE`], or [`NONE`] while it is free.
@@ -77,7 +77,6 @@ impl Element {
         Self {
             value: 0,
             since: 0,
-            best: i64::MAX,
             base: id,
             mate: NONE,
             tree_in: NONE,
@@ -114,7 +113,7 @@ impl Elements {
     pub fn new(n: usize) -> Self {
         let ids = 0..n as u32;
         Self {
-            nodes: ids.clone().map(|slot| Node { reach: 0, slot }).collect(),
+            nodes: ids.clone().map(|slot| Node { reach: 0, best: i64::MAX, slot }).collect(),
             slots: ids
                 .clone()
                 .map(|element| Slot {
@@ -257,7 +256,7 @@ impl Elements {
                 self.move_nodes(part, own, shift);
             }
             let element = &mut self.all[part as usize];
-            (element.parent, element.up, element.best) = (NONE, part, i64::MAX);
+            (element.parent, element.up) = (NONE, part);
         }
         self.spare.push(blossom);
         ring
@@ -307,7 +306,7 @@ impl Elements {
         (slot.shift, slot.sign) = (slot.shift + sign * clock, 0);
         let element = &mut self.all[element as usize];
         element.value += sign * (clock - since);
-        (element.since, element.best) = (clock, i64::MAX);
+        element.since = clock;
     }
 
     /// Gives a blossom made in a tree one slot for all its nodes: that of its largest part.

@@ -1,14 +1,8 @@
 //! Trees grown from all free elements at once, by one clock.
 
-use std::cmp::Reverse;
-use std::collections::BinaryHeap;
-
 use super::elements::{ALONE, Elements, NONE};
 use super::graph::Graph;
-
-/// What may happen next: the time, then a node and one of its arcs, or a node and [`NONE`] (it
-/// would rather stay alone), or [`NONE`] and a falling blossom (its dual value has come to 0).
-type Event = Reverse<(i64, u32, u32)>;
+use super::queue::Queue;
 
 /// The trees of a run.
 #[derive(Debug)]
@@ -19,7 +13,9 @@ pub(super) struct Forest<'g> {
     pub elements: Elements,
     /// How far the dual values of the trees have moved.
     pub clock: i64,
-    events: BinaryHeap<Event>,
+    /// What may happen next: a node and one of its arcs, or a node and [`NONE`] (it would rather
+    /// stay alone), or [`NONE`] and a falling blossom (its dual value has come to 0).
+    events: Queue,
     /// The elements of each tree.
     pub trees: Vec<Vec<u32>>,
     /// When each tree's first node would rather stay alone.
@@ -36,18 +32,21 @@ impl<'g> Forest<'g> {
             graph,
             elements,
             clock: 0,
-            events: BinaryHeap::new(),
+            events: Queue::new(),
             trees: vec![Vec::new(); roots.len()],
             alone_at: vec![i64::MAX; roots.len()],
             mark: 0,
         };
         for element in &mut forest.elements.all {
-            (element.mark, element.best, element.since) = (0, i64::MAX, 0);
+            (element.mark, element.since) = (0, 0);
+        }
+        for node in &mut forest.elements.nodes {
+            node.best = i64::MAX;
         }
         for (tree, &root) in roots.iter().enumerate() {
             forest.join_rising(root, tree as u32);
         }
-        while let Some(Reverse((time, node, what))) = forest.events.pop() {
+        while let Some((time, node, what)) = forest.events.pop() {
             forest.clock = time;
             if node == NONE {
                 forest.meet_empty_blossom(what);
@@ -81,9 +80,8 @@ impl<'g> Forest<'g> {
             (0, 1) if tight => self.grow(b, a),
             _ => {
                 for (sign, node) in [(signs.0, a), (signs.1, b)] {
-                    let home = self.elements.home(node);
-                    if sign == 0 && self.elements.all[home as usize].best == time {
-                        self.look_for_trees(home);
+                    if sign == 0 && self.elements.nodes[node as usize].best == time {
+                        self.look_for_trees_from(node);
                     }
                 }
             }
@@ -152,7 +150,7 @@ impl<'g> Forest<'g> {
         (slot.sign, slot.shift) = (-1, slot.shift + self.clock);
         self.trees[tree as usize].push(id);
         if self.elements.is_blossom(id) {
-            self.events.push(Reverse((empty, NONE, id)));
+            self.events.push((empty, NONE, id));
         }
     }
 
@@ -186,7 +184,7 @@ impl<'g> Forest<'g> {
         let alone_at = self.graph.alone_times_2 - reach;
         if alone_at < self.alone_at[tree as usize] {
             self.alone_at[tree as usize] = alone_at;
-            self.events.push(Reverse((alone_at, node, NONE)));
+            self.events.push((alone_at, node, NONE));
         }
         for index in self.graph.row(node) {
             let arc = self.graph.arcs[index];
@@ -194,40 +192,49 @@ impl<'g> Forest<'g> {
             let slot = self.elements.slots[other.slot as usize];
             let slack = arc.cost_times_2 - reach - other.reach - slot.shift;
             if slot.sign == 0 {
-                let best = &mut self.elements.all[slot.element as usize].best;
-                if slack < *best {
-                    *best = slack;
-                    self.events.push(Reverse((slack, node, index as u32)));
+                if slack < other.best {
+                    self.elements.nodes[arc.to as usize].best = slack;
+                    self.events.push((slack, node, index as u32));
                 }
             } else if slot.sign > 0 && own.slot != other.slot {
                 let home = self.elements.slots[own.slot as usize].element;
                 if self.elements.top(home) != self.elements.top(slot.element) {
-                    self.events.push(Reverse((slack / 2, node, index as u32)));
+                    self.events.push((slack / 2, node, index as u32));
                 }
             }
         }
     }
 
-    /// Foretells when a tree will get to an element that is in none.
+    /// Foretells when trees will get to an element that is in none.
     pub fn look_for_trees(&mut self, id: u32) {
-        let (mut best, mut event) = (i64::MAX, None);
+        if !self.elements.is_blossom(id) {
+            self.look_for_trees_from(id);
+            return;
+        }
         let mut leaves = Vec::new();
         self.elements.leaves(id, &mut leaves);
         for node in leaves {
-            let reach = self.reach(node);
-            for index in self.graph.row(node) {
-                let arc = self.graph.arcs[index];
-                let other = self.elements.nodes[arc.to as usize];
-                let slot = self.elements.slots[other.slot as usize];
-                let time = arc.cost_times_2 - reach - other.reach - slot.shift;
-                if slot.sign > 0 && time < best {
-                    best = time;
-                    event = Some(Reverse((time, node, index as u32)));
-                }
+            self.look_for_trees_from(node);
+        }
+    }
+
+    /// Foretells when a tree will get to a node that is in none.
+    fn look_for_trees_from(&mut self, node: u32) {
+        let (mut best, mut via) = (i64::MAX, NONE);
+        let reach = self.reach(node);
+        for index in self.graph.row(node) {
+            let arc = self.graph.arcs[index];
+            let other = self.elements.nodes[arc.to as usize];
+            let slot = self.elements.slots[other.slot as usize];
+            let time = arc.cost_times_2 - reach - other.reach - slot.shift;
+            if slot.sign > 0 && time < best {
+                (best, via) = (time, index as u32);
             }
         }
-        self.elements.all[id as usize].best = best;
-        self.events.extend(event);
+        self.elements.nodes[node as usize].best = best;
+        if via != NONE {
+            self.events.push((best, node, via));
+        }
     }
 
     /// Takes trees apart that have been matched, and foretells when others get to what they leave.

@@ -5,6 +5,7 @@ mod elements;
 mod finish;
 mod forest;
 mod graph;
+mod queue;
 mod repair;
 mod start;
 

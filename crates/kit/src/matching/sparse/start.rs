@@ -1,7 +1,7 @@
 //! A first set of dual values, and the pairs that are tight under it.
 
 use super::elements::{ALONE, Elements, NONE};
-use super::graph::Graph;
+use super::graph::{Arc, Graph};
 
 /// Half of a doubled cost, rounded down to an even number: all trees must start on even values, or
 /// two of them could meet half-way between two integers.
@@ -26,6 +26,45 @@ pub(super) fn start(graph: &Graph, elements: &mut Elements) {
         if elements.all[v as usize].mate == NONE {
             raise(graph, elements, v);
         }
+    }
+    for v in 0..n {
+        if elements.all[v as usize].mate == NONE {
+            swap(graph, elements, v);
+        }
+    }
+}
+
+/// Whether an edge is tight between single nodes.
+fn tight(elements: &Elements, v: u32, arc: &Arc) -> bool {
+    arc.cost_times_2 == elements.nodes[v as usize].reach + elements.nodes[arc.to as usize].reach
+}
+
+/// Matches a free single node along a tight path of three edges, if there is one.
+fn swap(graph: &Graph, elements: &mut Elements, v: u32) {
+    for arc in graph.arcs_of(v).iter().filter(|arc| tight(elements, v, arc)) {
+        let near = arc.to;
+        let mate = elements.all[near as usize].mate;
+        let end = if mate == NONE {
+            None
+        } else if mate == ALONE {
+            Some(NONE)
+        } else {
+            let free = |arc: &&Arc| {
+                let open = elements.all[arc.to as usize].mate == NONE;
+                open && arc.to != v && tight(elements, mate, arc)
+            };
+            graph.arcs_of(mate).iter().find(free).map(|arc| arc.to)
+        };
+        if mate != NONE && end.is_none() {
+            continue;
+        }
+        if let Some(end) = end.filter(|&end| end != NONE) {
+            elements.all[mate as usize].mate = end;
+            elements.all[end as usize].mate = mate;
+        }
+        elements.all[v as usize].mate = near;
+        elements.all[near as usize].mate = v;
+        return;
     }
 }
 
