@@ -77,18 +77,40 @@ pub fn material(kind: MaterialKind) -> &'static str {
     }
 }
 
-/// A key in words, without its unit: `mass_difference_g` is `mass difference`.
+/// Keys in words, without their units: `mass_difference_g` is `mass difference`, and
+/// `mass_g of rims` is `mass of rims`.
 #[must_use]
-pub fn of_key(key: &str) -> String {
+pub fn of_key(keys: &str) -> String {
+    let mut words = String::with_capacity(keys.len());
+    for (n, word) in keys.split(' ').enumerate() {
+        if n > 0 {
+            words.push(' ');
+        }
+        let key = word.trim_end_matches([',', ';', ':']);
+        words.push_str(&bare_key(key).replace('_', " "));
+        words.push_str(&word[key.len()..]);
+    }
+    words
+}
+
+fn bare_key(key: &str) -> &str {
     const UNITS: [&str; 12] = [
         "_g_mm2", "_g_mm", "_g_cm3", "_mm3", "_mm2", "_mm", "_um", "_mg", "_g", "_deg", "_rpm",
         "_mpa",
     ];
-    let bare = UNITS
+    UNITS
         .iter()
         .find_map(|unit| key.strip_suffix(unit))
-        .unwrap_or(key);
-    bare.replace('_', " ")
+        .unwrap_or(key)
+}
+
+/// A text that begins like a sentence.
+#[must_use]
+pub fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 /// The same text with spaces that no line may break at: between a number and its unit, and about
@@ -147,6 +169,8 @@ mod tests {
             ("polar_inertia_g_mm2", "polar inertia"),
             ("unbalance_difference_g_mm", "unbalance difference"),
             ("sets", "sets"),
+            ("mass_g of rims", "mass of rims"),
+            ("mean_mass_g, sd_mass_g", "mean mass, sd mass"),
             ("g", "g"),
         ] {
             assert_eq!(of_key(key), words);

@@ -127,13 +127,7 @@ impl<'a> Layout<'a> {
         let y = self.y + 14.0;
         self.page().text(LEFT, y, style, &said);
         let x = LEFT + style.width(&said) + 18.0;
-        // Beside the square on the first page the lines are shorter.
-        let right = RIGHT
-            - if self.pages.len() == 1 {
-                SQUARE + 24.0
-            } else {
-                0.0
-            };
+        let right = RIGHT;
         let below = self.page().paragraph(
             x,
             y - 4.0,

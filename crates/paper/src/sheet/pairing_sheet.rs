@@ -30,14 +30,11 @@ pub fn pairing_sheet(answer: &Answer<PairBody>, head: &Head) -> Result<Vec<u8>, 
         "total cost",
         &format!(
             "{}, least possible {} (no unit)",
-            rounding::figures(body.total_cost, 6, ""),
-            rounding::figures(body.lower_bound, 6, "")
+            rounding::figures(body.total_cost, 4, ""),
+            rounding::figures(body.lower_bound, 4, "")
         ),
     );
-    layout.row(
-        if body.optimal { "proved" } else { "not proved" },
-        &body.proof,
-    );
+    layout.row("proof", &body.proof);
     for limit in &body.limits {
         layout.row(&limit.what, &limit.limit);
     }

@@ -106,7 +106,7 @@ pub fn split(place: &Place) -> (String, String) {
         .map(str::trim)
         .filter(|t| !t.is_empty())
     else {
-        let name = capital(words::kinds(place.kind));
+        let name = words::sentence(words::kinds(place.kind));
         return (
             format!("{name} in the order of their file"),
             place.row.to_string(),
@@ -123,7 +123,7 @@ pub fn split(place: &Place) -> (String, String) {
     let named = tray.to_lowercase().starts_with("tray");
     (
         if named {
-            capital(tray)
+            words::sentence(tray)
         } else {
             format!("Tray {tray}")
         },
@@ -151,13 +151,6 @@ fn pick(set: &PairSet, n: usize, place: &Place, spot: String, recut: bool) -> Pi
         clock_mark: set.clock_mark,
         recut,
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }
 
 #[cfg(test)]

@@ -89,7 +89,7 @@ impl Page {
         if !answer.next.is_empty() {
             self.heading("Next");
             for (n, step) in answer.next.iter().enumerate() {
-                self.hanging(&format!("  {}. ", n + 1), step);
+                self.hanging(&format!("  {}. ", n + 1), &words::sentence(step));
             }
         }
         self.out

@@ -41,19 +41,15 @@ fn proof(page: &mut Page, body: &PairBody) {
         "found",
         &format!("{} of at most {most} possible", body.set_count),
     );
-    let figures = 6;
     page.row(
         "total cost",
         &format!(
             "{}, least possible {} (no unit: squared share of each limit, summed)",
-            rounding::figures(body.total_cost, figures, ""),
-            rounding::figures(body.lower_bound, figures, "")
+            rounding::figures(body.total_cost, 4, ""),
+            rounding::figures(body.lower_bound, 4, "")
         ),
     );
-    page.row(
-        if body.optimal { "proved" } else { "not proved" },
-        &body.proof,
-    );
+    page.row("proof", &body.proof);
     for limit in &body.limits {
         page.row(&limit.what, &limit.limit);
     }
@@ -164,7 +160,7 @@ fn set_row(set: &PairSet, [mass, unbalance, offset]: [usize; 3]) -> Vec<String> 
 }
 
 fn recuts(page: &mut Page, body: &PairBody) {
-    if let Some(sum) = body.recut_sum {
+    if let Some(sum) = body.recut_sum.filter(|sum| sum.rims > 0) {
         page.heading(&format!(
             "Recut: {}",
             rounding::count(sum.rims, "rim", "rims")
@@ -181,6 +177,9 @@ fn recuts(page: &mut Page, body: &PairBody) {
         page.row("sets without it", &sum.sets_without.to_string());
     }
     if body.recuts.is_empty() {
+        if body.recut_sum.is_some() {
+            page.heading("Recut: no rim needs it");
+        }
         return;
     }
     let mut table = Table::new(&[

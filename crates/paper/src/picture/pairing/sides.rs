@@ -1,6 +1,6 @@
 //! The sets as points: left mass across, right mass up, with the limits as lines.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 use kurbo::{BezPath, Rect};
 use whirlwright_workshop::pairing::PairBody;
@@ -22,10 +22,10 @@ pub(super) fn draw(
     masses: &[Masses],
     alone: &[(String, f64)],
 ) {
-    let (across, up) = axes(masses, alone);
+    let (across, up) = axes(body, masses, alone);
     if let Some(limit) = asked::mass_within_g(body) {
         drawing.path(band(&across, &up, limit), Some((CATEGORIES[2], 0.16)), None);
-        drawing.note(&format!("within {}", rounding::figures(limit, 3, "g")));
+        drawing.note(&format!("within {}", limit_words(limit)));
     }
     draw_grid(drawing, &across, &up);
     draw_window(drawing, body, &across, &up);
@@ -41,44 +41,59 @@ pub(super) fn draw(
     draw_words(drawing, body, masses, alone);
 }
 
-/// The same scale across and up, so that equal masses lie on the diagonal.
-fn axes(masses: &[Masses], alone: &[(String, f64)]) -> (Axis, Axis) {
+/// The same scale across and up, so that equal masses lie on the diagonal; the limits are on it too.
+fn axes(body: &PairBody, masses: &[Masses], alone: &[(String, f64)]) -> (Axis, Axis) {
     let sides = masses.iter().flat_map(|m| [m.left, m.right]);
-    let all: Vec<f64> = sides.chain(alone.iter().map(|(_, mass)| *mass)).collect();
+    let mut all: Vec<f64> = sides.chain(alone.iter().map(|(_, mass)| *mass)).collect();
+    if let Some((least, most)) = asked::piece_window_g(body) {
+        let off = asked::mass_within_g(body).unwrap_or(0.0);
+        all.extend([(least - off) / 2.0, (most + off) / 2.0]);
+    }
     let low = all.iter().copied().fold(f64::INFINITY, f64::min);
     let high = all.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    let room = ((high - low) * 0.06).max(0.01);
+    let room = ((high - low) * 0.06).max(0.002);
     let axis = |start, end| Axis::new(low - room, high + room, start, end);
     (axis(FIELD.x0, FIELD.x1), axis(FIELD.y1, FIELD.y0))
 }
 
-/// One point a place: sets that could not be told apart are drawn once.
+/// One point a place; the more sets share it, the larger it is.
 fn draw_sets(drawing: &mut Drawing, masses: &[Masses], across: &Axis, up: &Axis) {
-    let size = if masses.len() > 400 { 2.2 } else { 3.4 };
-    let mut seen = BTreeSet::new();
+    let mut places: BTreeMap<(i64, i64, bool), Vec<&Masses>> = BTreeMap::new();
     for m in masses {
         let at = (across.at(m.left), up.at(m.right));
         // A fifth of a point is below what is seen.
-        let spot = (
+        let place = (
             (at.0 * 5.0).round() as i64,
             (at.1 * 5.0).round() as i64,
             m.within,
         );
-        if masses.len() > 400 && !seen.insert(spot) {
-            continue;
-        }
-        if m.within {
+        places.entry(place).or_default().push(m);
+    }
+    for ((_, _, within), sets) in places {
+        let Some(first) = sets.first() else { continue };
+        let at = (across.at(first.left), up.at(first.right));
+        // Area grows with the number of sets, up to a size at which neighbours still show.
+        let size = (LEAST * (sets.len() as f64).sqrt()).min(MOST);
+        if within {
             mark_good(drawing, at, size)
         } else {
             mark_outside(drawing, at, size)
         }
         let (left, right) = (
-            rounding::places(m.left, 3, "g"),
-            rounding::places(m.right, 3, "g"),
+            rounding::places(first.left, 3, "g"),
+            rounding::places(first.right, 3, "g"),
         );
-        drawing.note(&format!("set {}: left {left}, right {right}", m.number));
+        let which = match sets.len() {
+            1 => format!("set {}", first.number),
+            n => format!("{n} sets"),
+        };
+        drawing.note(&format!("{which}: left {left}, right {right}"));
     }
 }
+
+/// Radius of the point of one set, and of the largest point.
+const LEAST: f64 = 2.6;
+const MOST: f64 = 10.0;
 
 /// The strip about the diagonal in which the two sides differ by no more than the limit.
 fn band(across: &Axis, up: &Axis, limit: f64) -> BezPath {
@@ -146,6 +161,10 @@ fn draw_grid(drawing: &mut Drawing, across: &Axis, up: &Axis) {
     drawing.upward(18.0, middle.y, style, "right side, g");
 }
 
+fn limit_words(limit_g: f64) -> String {
+    rounding::places(limit_g, rounding::shared_places([limit_g], 4), "g")
+}
+
 /// The legend in words, under the field.
 fn draw_words(drawing: &mut Drawing, body: &PairBody, masses: &[Masses], alone: &[(String, f64)]) {
     let style = Style::plain(LABEL - 1.0, INK);
@@ -156,7 +175,9 @@ fn draw_words(drawing: &mut Drawing, body: &PairBody, masses: &[Masses], alone: 
         drawing.text(x + 22.0, y, style, text);
         x += 22.0 + style.width(text) + 20.0;
     };
-    entry(drawing, "a set", &|d, at| mark_good(d, at, 4.0));
+    entry(drawing, "sets (larger: more of them)", &|d, at| {
+        mark_good(d, at, 4.0)
+    });
     if masses.iter().any(|m| !m.within) {
         entry(drawing, "a set outside a limit", &|d, at| {
             mark_outside(d, at, 3.5)
@@ -166,7 +187,7 @@ fn draw_words(drawing: &mut Drawing, body: &PairBody, masses: &[Masses], alone: 
         entry(drawing, "no set", &|d, at| mark_alone(d, at));
     }
     if let Some(limit) = asked::mass_within_g(body) {
-        let text = format!("within {}", rounding::figures(limit, 2, "g"));
+        let text = format!("within {}", limit_words(limit));
         entry(drawing, &text, &|d, at| {
             let swatch = Rect::new(at.0 - 8.0, at.1 - 5.0, at.0 + 8.0, at.1 + 5.0);
             d.fill(swatch, CATEGORIES[2], 0.3);
