@@ -27,9 +27,8 @@ pub(crate) struct Wanted {
     pub(crate) free: bool,
 }
 
-/// Part, serial, kind, row, origin, colour, tray, doubts, readings. Columns are taken by their
-/// place, and the readings of a row come as one text: a lot of 100,000 parts is read in a third
-/// of the time that way.
+/// Part, serial, kind, row, origin, colour, tray, doubts, readings. The readings of a row come
+/// as one text, so that a large lot is read in as many rows as it has parts.
 type Row = (
     i64,
     String,
