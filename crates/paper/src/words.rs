@@ -104,6 +104,16 @@ fn bare_key(key: &str) -> &str {
         .unwrap_or(key)
 }
 
+/// A sentence that stands beside a label, without the label it may begin with.
+#[must_use]
+pub fn beside(label: &str, text: &str) -> String {
+    let rest = text
+        .get(..label.len())
+        .filter(|start| start.eq_ignore_ascii_case(label));
+    let rest = rest.and_then(|_| text[label.len()..].strip_prefix(':'));
+    sentence(rest.map_or(text, str::trim_start))
+}
+
 /// A text that begins like a sentence.
 #[must_use]
 pub fn sentence(text: &str) -> String {
@@ -152,6 +162,16 @@ pub const INVENTED: &str = "Invented demo data: no such workshop, lot or part ex
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn law_a_label_is_not_said_twice() {
+        assert_eq!(
+            beside("same mass", "Same mass: the two sides agree."),
+            "The two sides agree."
+        );
+        assert_eq!(beside("same mass", "All agree."), "All agree.");
+        assert_eq!(beside("same mass", "ä: é"), "Ä: é");
+    }
 
     #[test]
     fn law_a_number_is_never_torn_from_its_unit() {

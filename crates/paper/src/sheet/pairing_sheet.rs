@@ -39,8 +39,15 @@ pub fn pairing_sheet(answer: &Answer<PairBody>, head: &Head) -> Result<Vec<u8>, 
         layout.row(&limit.what, &limit.limit);
     }
     layout.heading("Two scores, and neither makes up for the other");
-    layout.row("same mass", &body.scores.same_mass.sentence);
-    layout.row("runs true", &body.scores.runs_true.sentence);
+    let scores = &body.scores;
+    layout.row(
+        "same mass",
+        &words::beside("same mass", &scores.same_mass.sentence),
+    );
+    layout.row(
+        "runs true",
+        &words::beside("runs true", &scores.runs_true.sentence),
+    );
     layout.y += 10.0;
     layout.picture(&pairing_drawing(body, &[]));
     ways(&mut layout, body);

@@ -57,8 +57,15 @@ fn proof(page: &mut Page, body: &PairBody) {
 
 fn scores(page: &mut Page, body: &PairBody) {
     page.heading("Two scores, and neither makes up for the other");
-    page.row("same mass", &body.scores.same_mass.sentence);
-    page.row("runs true", &body.scores.runs_true.sentence);
+    let scores = &body.scores;
+    page.row(
+        "same mass",
+        &words::beside("same mass", &scores.same_mass.sentence),
+    );
+    page.row(
+        "runs true",
+        &words::beside("runs true", &scores.runs_true.sentence),
+    );
 }
 
 fn sets(page: &mut Page, body: &PairBody) {

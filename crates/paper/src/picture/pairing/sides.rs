@@ -69,11 +69,16 @@ fn draw_sets(drawing: &mut Drawing, masses: &[Masses], across: &Axis, up: &Axis)
         );
         places.entry(place).or_default().push(m);
     }
+    let most = if places.len() > CROWD {
+        MOST / 2.0
+    } else {
+        MOST
+    };
     for ((_, _, within), sets) in places {
         let Some(first) = sets.first() else { continue };
         let at = (across.at(first.left), up.at(first.right));
         // Area grows with the number of sets, up to a size at which neighbours still show.
-        let size = (LEAST * (sets.len() as f64).sqrt()).min(MOST);
+        let size = (LEAST * (sets.len() as f64).sqrt()).min(most);
         if within {
             mark_good(drawing, at, size)
         } else {
@@ -94,6 +99,8 @@ fn draw_sets(drawing: &mut Drawing, masses: &[Masses], across: &Axis, up: &Axis)
 /// Radius of the point of one set, and of the largest point.
 const LEAST: f64 = 2.6;
 const MOST: f64 = 10.0;
+/// Above so many places the points stay half as large.
+const CROWD: usize = 60;
 
 /// The strip about the diagonal in which the two sides differ by no more than the limit.
 fn band(across: &Axis, up: &Axis, limit: f64) -> BezPath {
