@@ -1,8 +1,6 @@
 //! A plausible wrong number: a mass far from its own kin, by a measure that wrong numbers cannot
 //! move.
 
-use std::collections::BTreeMap;
-
 use whirlwright_kit::describe;
 
 use crate::part::{Kind, LotPart};
@@ -39,7 +37,7 @@ struct Measure {
 fn doubts_of_kind(parts: &[LotPart], readings: &Readings) -> Vec<Doubt> {
     let step = readings.step_units();
     let whole = measure(&readings.units(), step, "all parts of its kind".to_owned());
-    let groups: BTreeMap<_, _> = readings
+    let groups: Vec<_> = readings
         .by_origin()
         .into_iter()
         .map(|(origin, units)| {
@@ -47,11 +45,11 @@ fn doubts_of_kind(parts: &[LotPart], readings: &Readings) -> Vec<Doubt> {
             let name = origin
                 .as_deref()
                 .map_or("its kind".to_owned(), |name| format!("{word} {name}"));
-            (origin, measure(&units, step, name))
+            measure(&units, step, name)
         })
         .collect();
     let held_against = |mass: &Mass| {
-        let own = groups.get(&mass.origin);
+        let own = groups.get(mass.origin);
         own.and_then(Option::as_ref).or(whole.as_ref())
     };
     readings

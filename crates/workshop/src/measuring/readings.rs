@@ -13,17 +13,19 @@ pub struct Readings {
     pub kind: Kind,
     /// How many of the units go into a gram.
     pub per_gram: f64,
+    /// The origins, in order.
+    pub origins: Vec<Option<String>>,
     /// The masses, in the order of the parts.
     pub masses: Vec<Mass>,
 }
 
 /// One mass.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Copy)]
 pub struct Mass {
     /// Which of the parts handed in.
     pub part: usize,
-    /// Its cavity, insert or pack.
-    pub origin: Option<String>,
+    /// Which of [`Readings::origins`].
+    pub origin: usize,
     /// The mass in the units of the readings.
     pub units: i64,
 }
@@ -42,12 +44,12 @@ fn units_near(reading: Decimal, places: u8) -> Option<i64> {
     )
 }
 
-/// A cavity `10` stands after `9`, and both before words.
-pub fn origin_order(origin: &Option<String>) -> (u8, u64, Option<String>) {
+/// A cavity `10` stands after `9`, both before words, and no origin at the end.
+fn in_order(origin: Option<&str>) -> (u8, u64, Option<&str>) {
     match origin {
         Some(word) => match word.parse() {
-            Ok(number) => (0, number, Some(word.clone())),
-            Err(_) => (1, 0, Some(word.clone())),
+            Ok(number) => (0, number, origin),
+            Err(_) => (1, 0, origin),
         },
         None => (2, 0, None),
     }
@@ -71,35 +73,46 @@ impl Readings {
         let shared = (0..=finest)
             .rev()
             .find(|&places| weighed().all(|(_, _, mass)| units_near(mass, places).is_some()))?;
+        let mut places: BTreeMap<_, usize> = BTreeMap::new();
+        for (_, part, _) in weighed() {
+            places.entry(in_order(part.origin.as_deref())).or_default();
+        }
+        for (at, place) in places.values_mut().enumerate() {
+            *place = at;
+        }
         let masses = weighed()
-            .filter_map(|(part, lot_part, mass)| {
-                let units = units_near(mass, shared)?;
+            .filter_map(|(at, part, mass)| {
+                let origin = *places.get(&in_order(part.origin.as_deref()))?;
                 Some(Mass {
-                    part,
-                    origin: lot_part.origin.clone(),
-                    units,
+                    part: at,
+                    origin,
+                    units: units_near(mass, shared)?,
                 })
             })
+            .collect();
+        let origins = places
+            .keys()
+            .map(|(.., origin)| origin.map(str::to_owned))
             .collect();
         Some(Self {
             kind,
             per_gram: 10f64.powi(i32::from(shared)),
+            origins,
             masses,
         })
     }
 
-    /// The masses by origin, the origins in order.
+    /// The masses by origin, as the origins stand.
     #[must_use]
     pub fn by_origin(&self) -> Vec<(Option<String>, Vec<i64>)> {
-        let mut groups: BTreeMap<_, (Option<String>, Vec<i64>)> = BTreeMap::new();
+        let origins = self.origins.iter().cloned();
+        let mut groups: Vec<_> = origins.map(|origin| (origin, Vec::new())).collect();
         for mass in &self.masses {
-            let group = groups.entry(origin_order(&mass.origin));
-            group
-                .or_insert_with(|| (mass.origin.clone(), Vec::new()))
-                .1
-                .push(mass.units);
+            if let Some((_, units)) = groups.get_mut(mass.origin) {
+                units.push(mass.units);
+            }
         }
-        groups.into_values().collect()
+        groups
     }
 
     /// All masses, in the units of the readings.

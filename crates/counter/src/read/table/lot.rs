@@ -1,6 +1,7 @@
 //! From the raw table to the parts of a lot: everything or nothing.
 
-use std::collections::HashMap;
+use std::collections::hash_map::Entry;
+use std::collections::{BTreeMap, HashMap};
 
 use serde::Serialize;
 use whirlwright_workshop::measuring::units::Unit;
@@ -59,7 +60,7 @@ pub struct Row {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Reading {
     /// Which number, by its key, which carries the unit of `value`: `mass_g`, `fit_mm` …
-    pub quantity: String,
+    pub quantity: &'static str,
     /// The text in the file.
     pub text: String,
     /// The unit of that text, as the header says.
@@ -236,19 +237,24 @@ impl Gathered {
 
     /// Refuses every row whose serial stands in more than one row.
     fn duplicates(&mut self) {
-        let mut places: HashMap<&str, Vec<usize>> = HashMap::with_capacity(self.parts.len());
+        let mut first: HashMap<&str, usize> = HashMap::with_capacity(self.parts.len());
+        // By the row that had the serial first, so that the findings stand as the file does.
+        let mut again: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
         for (at, part) in self.parts.iter().enumerate() {
-            places.entry(part.serial.as_str()).or_default().push(at);
+            match first.entry(part.serial.as_str()) {
+                Entry::Vacant(place) => _ = place.insert(at),
+                Entry::Occupied(place) => {
+                    again
+                        .entry(*place.get())
+                        .or_insert_with(|| vec![*place.get()])
+                        .push(at);
+                }
+            }
         }
-        let mut again: Vec<(String, Vec<usize>)> = places
-            .into_iter()
-            .filter(|(_, places)| places.len() > 1)
-            .map(|(serial, places)| (serial.to_owned(), places))
-            .collect();
-        // A map has no order: the file has.
-        again.sort_by(|a, b| a.1.cmp(&b.1));
         let mut bad = Vec::new();
-        for (serial, places) in again {
+        for places in again.into_values() {
+            let serial = places.first().and_then(|at| self.parts.get(*at));
+            let serial = serial.map_or(String::new(), |part| part.serial.clone());
             let lines: Vec<String> = places
                 .iter()
                 .filter_map(|at| self.rows.get(*at).map(|row| row.line.to_string()))

@@ -216,7 +216,7 @@ impl<'a> Reader<'a> {
                 measure.set(&mut draft.part, base);
                 let (text, unit) = (text.to_owned(), unit_word(measure, unit));
                 let reading = Reading {
-                    quantity: measure.key().to_owned(),
+                    quantity: measure.key(),
                     text,
                     unit,
                     value: base,
