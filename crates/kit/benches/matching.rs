@@ -1,8 +1,15 @@
 //! How long matching takes: certified on the complete graph, on the graph of near neighbours, and
 //! rows to columns. `cargo bench -p whirlwright-kit --bench matching` prints a table;
 //! with `-- graphs FOLDER` it also writes the near-neighbour graphs for other solvers.
-#![expect(clippy::disallowed_methods, reason = "a bench reads the clock and writes what it found")]
-#![expect(clippy::disallowed_macros, clippy::print_stdout, reason = "a bench prints")]
+#![expect(
+    clippy::disallowed_methods,
+    reason = "a bench reads the clock and writes what it found"
+)]
+#![expect(
+    clippy::disallowed_macros,
+    clippy::print_stdout,
+    reason = "a bench prints"
+)]
 
 use std::fmt::Write as _;
 use std::path::Path;
@@ -45,7 +52,11 @@ fn table(size: u32) -> Vec<AssignEdge> {
         .map(|(row, col)| {
             state = state.wrapping_mul(6_364_136_223_846_793_005);
             state = state.wrapping_add(1_442_695_040_888_963_407);
-            AssignEdge { row, col, cost: ((state >> 33) % 1_000_000) as i64 }
+            AssignEdge {
+                row,
+                col,
+                cost: ((state >> 33) % 1_000_000) as i64,
+            }
         })
         .collect()
 }
@@ -56,7 +67,11 @@ fn seconds() -> f64 {
     std::thread::yield_now();
     let told = std::fs::read_to_string("/proc/thread-self/schedstat").ok();
     let told = told.and_then(|text| text.split(' ').next()?.parse::<f64>().ok());
-    let clock = || std::time::SystemTime::UNIX_EPOCH.elapsed().map_or(0.0, |t| t.as_secs_f64());
+    let clock = || {
+        std::time::SystemTime::UNIX_EPOCH
+            .elapsed()
+            .map_or(0.0, |t| t.as_secs_f64())
+    };
     told.map_or_else(clock, |ns| ns * 1e-9)
 }
 
@@ -94,11 +109,19 @@ fn write_graph(folder: &Path, n: usize, edges: &[Edge]) {
 
 fn main() {
     let words: Vec<String> = std::env::args().collect();
-    let folder = words.iter().position(|word| word == "graphs").and_then(|at| words.get(at + 1));
+    let folder = words
+        .iter()
+        .position(|word| word == "graphs")
+        .and_then(|at| words.get(at + 1));
     println!("what nodes edges rounds proved cost least_s middle_s peak_MB");
     for (n, repeats) in [(1000, 21), (2000, 11), (10_000, 7), (100_000, 3)] {
         let coords = gauss(n);
-        let points = Points { coords: &coords, weights: [9, 1, 1, 0], limits: None, groups: None };
+        let points = Points {
+            coords: &coords,
+            weights: [9, 1, 1, 0],
+            limits: None,
+            groups: None,
+        };
         let (least, middle, found) = timed(repeats, || match_points(&points, ALONE));
         println!(
             "complete {n} {} {} {} {} {least:.6} {middle:.6} {}",
@@ -114,13 +137,20 @@ fn main() {
         }
         let (least, middle, found) = timed(repeats, || match_sparse(n as usize, &edges, ALONE));
         let cost = found.cost;
-        println!("sparse {n} {} - - {cost} {least:.6} {middle:.6} {}", edges.len(), peak_mb());
+        println!(
+            "sparse {n} {} - - {cost} {least:.6} {middle:.6} {}",
+            edges.len(),
+            peak_mb()
+        );
     }
     for size in [100, 1000, 2000] {
         let edges = table(size);
         let run = || assign(size as usize, size as usize, &edges, ALONE);
         let (least, middle, found) = timed(5, run);
         let (cost, count) = (found.cost, edges.len());
-        println!("assign {size} {count} - - {cost} {least:.6} {middle:.6} {}", peak_mb());
+        println!(
+            "assign {size} {count} - - {cost} {least:.6} {middle:.6} {}",
+            peak_mb()
+        );
     }
 }

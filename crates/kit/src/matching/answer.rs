@@ -39,3 +39,21 @@ pub struct Duals {
     /// The smallest set that holds each element.
     pub parent: Vec<Option<u32>>,
 }
+
+impl Matching {
+    /// The same matching with each node `v` called `name[v]`.
+    pub(super) fn renamed(self, name: &[u32]) -> Self {
+        let mut mate = vec![None; name.len()];
+        let mut duals = self.duals.clone();
+        for (v, &new) in name.iter().enumerate() {
+            mate[new as usize] = self.mate[v].map(|mate| name[mate as usize]);
+            duals.value_times_2[new as usize] = self.duals.value_times_2[v];
+            duals.parent[new as usize] = self.duals.parent[v];
+        }
+        Self {
+            mate,
+            duals,
+            ..self
+        }
+    }
+}

@@ -2,7 +2,7 @@
 
 use super::given::{Certified, Points};
 use super::tree::{Found, Query, Tree};
-use crate::matching::answer::{Duals, Edge, MOST_COST, Matching};
+use crate::matching::answer::{Edge, MOST_COST};
 use crate::matching::nest::Nest;
 use crate::matching::sparse::{Missing, Solver};
 
@@ -12,6 +12,25 @@ const NEIGHBOURS: usize = 8;
 const MISSING: usize = 8;
 
 /// Least-cost matching of points, each of which may stay alone at `alone_cost`.
+///
+/// **Finds** the same as [`crate::matching::match_sparse`] would on the complete graph of all
+/// allowed pairs, without ever listing it.
+///
+/// **Method:** price and repair (D. Applegate and W. Cook, "Solving large-scale matching problems",
+/// 1993; V. Kolmogorov, "Blossom V", Math. Prog. Comp. 2009; from memory). Solve on near
+/// neighbours; a pair that is not listed matters only if the dual values around its points exceed
+/// its cost; look for such pairs in a k-d tree whose boxes know their largest dual value, so that
+/// no ball of neighbours is ever listed; add what is found, lower the dual values there, go on from
+/// the last solution. When nothing is found the answer is of least cost on the complete graph.
+///
+/// **Ranges:** any coordinates and weights: a cost too large for 64 bits counts as dearer than
+/// staying alone. Weights below 0 count as 0. A limit below 0 forbids all pairs. Points beyond the
+/// end of `groups` are of group 0. The alone cost as in [`crate::matching::match_sparse`].
+///
+/// **Promised:** [`Certified::optimal`] is set only after the pricing found nothing and the dual
+/// values were checked again on every listed pair, with sum of dual values = cost. It is exact:
+/// a pair with a reduced cost of exactly 0 is a tie and changes nothing. Not being proved would be
+/// a fault of this code, not of the input.
 #[must_use]
 pub fn match_points(points: &Points<'_>, alone_cost: i64) -> Certified {
     match_points_where(points, alone_cost, |_, _| true)
@@ -43,7 +62,7 @@ pub fn match_points_where(
     let (matching, proved) = solver.proved_answer();
     let optimal = priced && proved;
     Certified {
-        matching: in_order(&tree, matching),
+        matching: matching.renamed(&tree.original),
         optimal,
         rounds,
         edges,
@@ -58,7 +77,14 @@ pub fn near_pairs(points: &Points<'_>, alone_cost: i64) -> Vec<Edge> {
     let alone = alone_cost.clamp(-MOST_COST, MOST_COST);
     let name = |place: u32| tree.original[place as usize];
     let edges = near_edges(&tree, alone, &|_, _| true);
-    edges.iter().map(|edge| Edge { a: name(edge.a), b: name(edge.b), cost: edge.cost }).collect()
+    edges
+        .iter()
+        .map(|edge| Edge {
+            a: name(edge.a),
+            b: name(edge.b),
+            cost: edge.cost,
+        })
+        .collect()
 }
 
 /// Each point's near neighbours, and a pair of neighbours in every box, so that there is a matching
@@ -143,29 +169,3 @@ fn missing_edges(
 
 /// A reduced cost and the two places.
 type Found2 = (i64, u32, u32);
-
-/// Puts an answer in the order in which the points were given.
-fn in_order(tree: &Tree, matching: Matching) -> Matching {
-    let n = tree.len();
-    let Duals {
-        value_times_2,
-        parent,
-    } = matching.duals;
-    let mut mate = vec![None; n];
-    let mut duals = Duals {
-        value_times_2: value_times_2.clone(),
-        parent: parent.clone(),
-    };
-    for (place, &point) in tree.original.iter().enumerate() {
-        let point = point as usize;
-        mate[point] = matching.mate[place].map(|mate| tree.original[mate as usize]);
-        duals.value_times_2[point] = value_times_2[place];
-        duals.parent[point] = parent[place];
-    }
-    Matching {
-        mate,
-        cost: matching.cost,
-        dual_bound_times_2: matching.dual_bound_times_2,
-        duals,
-    }
-}

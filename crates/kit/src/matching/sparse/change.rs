@@ -110,6 +110,7 @@ impl Forest<'_> {
                 let slot = self.elements.all[part as usize].slot;
                 let slot = &mut self.elements.slots[slot as usize];
                 (slot.sign, slot.shift) = (1, slot.shift - 2 * clock);
+                self.rising += self.elements.all[part as usize].size as usize;
                 self.look_from(part, tree);
             }
         }

@@ -113,7 +113,14 @@ impl Elements {
     pub fn new(n: usize) -> Self {
         let ids = 0..n as u32;
         Self {
-            nodes: ids.clone().map(|slot| Node { reach: 0, best: i64::MAX, slot }).collect(),
+            nodes: ids
+                .clone()
+                .map(|slot| Node {
+                    reach: 0,
+                    best: i64::MAX,
+                    slot,
+                })
+                .collect(),
             slots: ids
                 .clone()
                 .map(|element| Slot {

@@ -22,6 +22,8 @@ pub(super) struct Forest<'g> {
     alone_at: Vec<i64>,
     /// Stamp of the last walk to a root.
     pub mark: u32,
+    /// How many nodes rise, in all trees.
+    pub rising: usize,
 }
 
 impl<'g> Forest<'g> {
@@ -36,6 +38,7 @@ impl<'g> Forest<'g> {
             trees: vec![Vec::new(); roots.len()],
             alone_at: vec![i64::MAX; roots.len()],
             mark: 0,
+            rising: 0,
         };
         for element in &mut forest.elements.all {
             (element.mark, element.since) = (0, 0);
@@ -160,6 +163,7 @@ impl<'g> Forest<'g> {
         (element.tree, element.since) = (tree, self.clock);
         let slot = &mut self.elements.slots[element.slot as usize];
         (slot.sign, slot.shift) = (1, slot.shift - self.clock);
+        self.rising += element.size as usize;
         self.trees[tree as usize].push(id);
         self.look_from(id, tree);
     }
@@ -240,18 +244,72 @@ impl<'g> Forest<'g> {
     /// Takes trees apart that have been matched, and foretells when others get to what they leave.
     fn settle(&mut self, trees: &[u32]) {
         let mut left = Vec::new();
+        let mut nodes = 0;
         for &tree in trees {
             for id in std::mem::take(&mut self.trees[tree as usize]) {
-                let element = &self.elements.all[id as usize];
-                if element.up == id && element.tree == tree {
-                    self.elements.all[id as usize].tree = NONE;
-                    self.elements.leave_tree(id, self.clock);
-                    left.push(id);
+                if !self.is_top_of(id, tree) {
+                    continue;
+                }
+                let size = self.elements.all[id as usize].size as usize;
+                nodes += size;
+                if self.elements.sign(id) > 0 {
+                    self.rising -= size;
+                }
+                self.elements.all[id as usize].tree = NONE;
+                self.elements.leave_tree(id, self.clock);
+                left.push(id);
+            }
+        }
+        if nodes < 2 * self.rising + self.trees.len() {
+            for id in left {
+                self.look_for_trees(id);
+            }
+        } else {
+            self.look_from_trees(&left);
+        }
+    }
+
+    /// Whether an element of a tree's list is still an outermost element of that tree.
+    fn is_top_of(&self, id: u32, tree: u32) -> bool {
+        let element = &self.elements.all[id as usize];
+        element.up == id && element.tree == tree
+    }
+
+    /// Does the same as [`Self::look_for_trees`] for large elements, seen from the trees that are
+    /// left: the last trees to be matched are few, and what they leave is large.
+    fn look_from_trees(&mut self, left: &[u32]) {
+        let mut leaves = Vec::new();
+        for &id in left {
+            self.elements.leaves(id, &mut leaves);
+        }
+        for node in leaves.drain(..) {
+            self.elements.nodes[node as usize].best = i64::MAX;
+        }
+        for (tree, list) in self.trees.iter().enumerate() {
+            for &id in list {
+                if self.is_top_of(id, tree as u32) && self.elements.sign(id) > 0 {
+                    self.elements.leaves(id, &mut leaves);
                 }
             }
         }
-        for id in left {
-            self.look_for_trees(id);
+        for node in leaves {
+            self.foretell_growth_from(node);
+        }
+    }
+
+    /// Foretells when a rising node gets to its neighbours that are in no tree.
+    fn foretell_growth_from(&mut self, node: u32) {
+        let own = self.elements.nodes[node as usize];
+        let reach = own.reach + self.elements.slots[own.slot as usize].shift;
+        for index in self.graph.row(node) {
+            let arc = self.graph.arcs[index];
+            let other = self.elements.nodes[arc.to as usize];
+            let slot = self.elements.slots[other.slot as usize];
+            let slack = arc.cost_times_2 - reach - other.reach - slot.shift;
+            if slot.sign == 0 && slack < other.best {
+                self.elements.nodes[arc.to as usize].best = slack;
+                self.events.push((slack, node, index as u32));
+            }
         }
     }
 }

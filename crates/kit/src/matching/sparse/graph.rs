@@ -86,6 +86,11 @@ impl Graph {
         self.arcs.truncate(kept);
     }
 
+    /// Number of nodes.
+    pub fn nodes(&self) -> usize {
+        self.first.len() - 1
+    }
+
     /// Where the arcs of a node are in `arcs`.
     pub fn row(&self, node: u32) -> std::ops::Range<usize> {
         self.first[node as usize] as usize..self.first[node as usize + 1] as usize
@@ -118,5 +123,52 @@ impl Graph {
         }
         all.extend_from_slice(edges);
         *self = Self::new(n, &all, self.alone_times_2 / 2);
+    }
+
+    /// All nodes, neighbours soon after each other: what a tree meets lies close in memory then.
+    pub fn neighbours_first(&self) -> Vec<u32> {
+        let n = self.first.len() - 1;
+        let mut order = Vec::with_capacity(n);
+        let mut seen = vec![false; n];
+        let mut next = 0;
+        for root in 0..n as u32 {
+            if !std::mem::replace(&mut seen[root as usize], true) {
+                order.push(root);
+            }
+            while next < order.len() {
+                for arc in self.arcs_of(order[next]) {
+                    if !std::mem::replace(&mut seen[arc.to as usize], true) {
+                        order.push(arc.to);
+                    }
+                }
+                next += 1;
+            }
+        }
+        order
+    }
+
+    /// The same graph with node `order[i]` called `i`.
+    pub fn reordered(&self, order: &[u32]) -> Self {
+        let mut place = vec![0; order.len()];
+        for (i, &node) in order.iter().enumerate() {
+            place[node as usize] = i as u32;
+        }
+        let mut first = Vec::with_capacity(order.len() + 1);
+        let mut arcs: Vec<Arc> = Vec::with_capacity(self.arcs.len());
+        first.push(0);
+        for &node in order {
+            let from = arcs.len();
+            arcs.extend(self.arcs_of(node).iter().map(|arc| Arc {
+                to: place[arc.to as usize],
+                ..*arc
+            }));
+            arcs[from..].sort_unstable_by_key(|arc| arc.to);
+            first.push(arcs.len() as u32);
+        }
+        Self {
+            first,
+            arcs,
+            alone_times_2: self.alone_times_2,
+        }
     }
 }

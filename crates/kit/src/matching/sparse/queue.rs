@@ -16,7 +16,10 @@ pub(super) struct Queue {
 impl Queue {
     /// An empty queue at time 0.
     pub fn new() -> Self {
-        Self { buckets: vec![Vec::new(); 65], now: 0 }
+        Self {
+            buckets: vec![Vec::new(); 65],
+            now: 0,
+        }
     }
 
     fn bucket(&self, time: i64) -> usize {

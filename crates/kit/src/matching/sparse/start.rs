@@ -41,7 +41,11 @@ fn tight(elements: &Elements, v: u32, arc: &Arc) -> bool {
 
 /// Matches a free single node along a tight path of three edges, if there is one.
 fn swap(graph: &Graph, elements: &mut Elements, v: u32) {
-    for arc in graph.arcs_of(v).iter().filter(|arc| tight(elements, v, arc)) {
+    for arc in graph
+        .arcs_of(v)
+        .iter()
+        .filter(|arc| tight(elements, v, arc))
+    {
         let near = arc.to;
         let mate = elements.all[near as usize].mate;
         let end = if mate == NONE {
