@@ -36,9 +36,9 @@ fn closed_form_the_section_of_a_ring() {
     }
 }
 
-/// 29.40 g is more than 0.1 g from every other part, and five parts make two sets. Of the five, leaving
-/// P6 (28.97) and coupling 28.80 with 28.84 and 28.88 with 28.93 costs (4² + 5²)/100 = 0.41; leaving P1
-/// costs at least (4² + 4²)/100 = 0.32, by 28.84 with 28.88 and 28.93 with 28.97.
+/// By hand: 29.40 g is more than 0.1 g from every other part, so of five parts one is left over. The
+/// closest couples of the five are 28.84 with 28.88 and 28.93 with 28.97, (4² + 4²)/100 = 0.32; every other
+/// couple within the limit is at least 0.05 g apart, so every other choice costs at least (4² + 5²)/100.
 #[test]
 fn closed_form_the_best_of_a_tray() {
     let (sets, cost) = pair_a_tray::run().expect("the example runs");

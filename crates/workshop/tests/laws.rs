@@ -11,7 +11,7 @@ use whirlwright_workshop::pairing::{
 use whirlwright_workshop::part::job::*;
 use whirlwright_workshop::part::outline::Outline;
 use whirlwright_workshop::part::{Answer, Decimal, Kind, LotPart, Verdict};
-use whirlwright_workshop::shelf::materials::materials;
+use whirlwright_workshop::shelf::materials;
 
 fn decimal(text: &str) -> Decimal {
     text.parse().expect("a decimal")
