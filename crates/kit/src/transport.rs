@@ -37,21 +37,23 @@ pub fn ship(supply: &[u32], room: &[u32], gain: &[i64]) -> Plan {
     for (row, &units) in supply.iter().enumerate() {
         work.insert(row, units);
     }
-    work.finish(supply, room)
+    work.finish(supply, room, gain)
 }
 
 /// Cost of a pair that must not meet: larger than any path, far from running over.
 const WALL: i64 = i64::MAX / 4;
 
-struct Work<'a> {
-    /// Columns and, last, the home column that takes everything for nothing.
+/// A running search; the last column is *home*, which takes everything for nothing.
+struct Work {
     columns: usize,
-    gain: &'a [i64],
+    /// Cost of every pair, home last.
+    cost: Vec<i64>,
     sent: Vec<u32>,
+    /// Rows that send something to each column.
+    senders: Vec<Vec<usize>>,
     left: Vec<u32>,
     row_price: Vec<i64>,
     column_price: Vec<i64>,
-    /// Scratch of one search.
     distance: Vec<i64>,
     from_row: Vec<usize>,
     done: Vec<bool>,
@@ -64,14 +66,27 @@ struct Work<'a> {
 
 const NONE: usize = usize::MAX;
 
-impl<'a> Work<'a> {
-    fn new(rows: usize, room: &[u32], gain: &'a [i64]) -> Self {
+impl Work {
+    fn new(rows: usize, room: &[u32], gain: &[i64]) -> Self {
         let columns = room.len();
+        let mut cost = Vec::with_capacity(rows * (columns + 1));
+        for row in 0..rows {
+            let gains = &gain[row * columns..(row + 1) * columns];
+            cost.extend(
+                gains
+                    .iter()
+                    .map(|&gain| if gain == FORBIDDEN { WALL } else { -gain }),
+            );
+            cost.push(0);
+        }
+        let mut left = room.to_vec();
+        left.push(u32::MAX);
         Self {
             columns,
-            gain,
+            cost,
             sent: vec![0; rows * columns],
-            left: room.to_vec(),
+            senders: vec![Vec::new(); columns + 1],
+            left,
             row_price: vec![0; rows],
             column_price: vec![0; columns + 1],
             distance: vec![WALL; columns + 1],
@@ -85,25 +100,14 @@ impl<'a> Work<'a> {
         }
     }
 
-    fn cost(&self, row: usize, column: usize) -> i64 {
-        if column == self.columns {
-            return 0;
-        }
-        match self.gain[row * self.columns + column] {
-            FORBIDDEN => WALL,
-            gain => -gain,
-        }
-    }
-
     fn insert(&mut self, row: usize, units: u32) {
-        let best = (0..=self.columns)
-            .map(|column| {
-                self.cost(row, column)
-                    .saturating_sub(self.column_price[column])
-            })
-            .min()
-            .unwrap_or(0);
-        self.row_price[row] = best;
+        let width = self.columns + 1;
+        let costs = &self.cost[row * width..(row + 1) * width];
+        let reduced = costs
+            .iter()
+            .zip(&self.column_price)
+            .map(|(cost, price)| cost - price);
+        self.row_price[row] = reduced.min().unwrap_or(0);
         let mut left = units;
         while left > 0 {
             let end = self.search(row);
@@ -115,60 +119,65 @@ impl<'a> Work<'a> {
     fn search(&mut self, root: usize) -> usize {
         self.distance.fill(WALL);
         self.done.fill(false);
-        self.from_row.fill(NONE);
         self.seen_row.fill(false);
         self.scanned_rows.clear();
         self.scanned_columns.clear();
-        self.via_column[root] = NONE;
-        self.scan(root, 0);
+        let mut column = self.scan(root, 0);
         loop {
-            let Some(column) = self.nearest() else {
-                return self.columns;
-            };
             let reached = self.distance[column];
             self.done[column] = true;
-            if column == self.columns || self.left[column] > 0 {
+            if self.left[column] > 0 {
                 self.update_prices(reached);
                 return column;
             }
             self.scanned_columns.push(column);
-            for row in 0..self.row_price.len() {
-                if self.sent[row * self.columns + column] > 0 && !self.seen_row[row] {
+            let mut nearest = NONE;
+            for at in 0..self.senders[column].len() {
+                let row = self.senders[column][at];
+                if !self.seen_row[row] {
                     self.via_column[row] = column;
-                    self.scan(row, reached);
+                    nearest = self.scan(row, reached);
                 }
             }
+            column = if nearest == NONE {
+                self.nearest()
+            } else {
+                nearest
+            };
         }
     }
 
-    fn nearest(&self) -> Option<usize> {
-        let mut best: Option<usize> = None;
-        for column in 0..=self.columns {
-            if !self.done[column]
-                && self.distance[column] < WALL
-                && best.is_none_or(|b| self.distance[column] < self.distance[b])
-            {
-                best = Some(column);
-            }
-        }
-        best
+    /// The nearest column that is not done; home is always near enough to be found.
+    fn nearest(&self) -> usize {
+        let open = (0..=self.columns).filter(|&column| !self.done[column]);
+        open.min_by_key(|&column| self.distance[column])
+            .unwrap_or(self.columns)
     }
 
-    fn scan(&mut self, row: usize, reached: i64) {
+    /// Shortens the ways through `row`; returns the nearest column that is not done.
+    fn scan(&mut self, row: usize, reached: i64) -> usize {
         self.scanned_rows.push(row);
         self.seen_row[row] = true;
         self.row_distance[row] = reached;
-        for column in 0..=self.columns {
-            let cost = self.cost(row, column);
-            if cost >= WALL || self.done[column] {
+        let width = self.columns + 1;
+        let base = reached - self.row_price[row];
+        let costs = &self.cost[row * width..(row + 1) * width];
+        let (mut least, mut nearest) = (i64::MAX, self.columns);
+        for (column, (cost, price)) in costs.iter().zip(&self.column_price).enumerate() {
+            if self.done[column] {
                 continue;
             }
-            let way = reached + cost - self.row_price[row] - self.column_price[column];
+            let way = base + cost - price;
             if way < self.distance[column] {
                 self.distance[column] = way;
                 self.from_row[column] = row;
             }
+            if self.distance[column] < least {
+                least = self.distance[column];
+                nearest = column;
+            }
         }
+        nearest
     }
 
     fn update_prices(&mut self, reached: i64) {
@@ -182,30 +191,22 @@ impl<'a> Work<'a> {
 
     /// Sends as much as the path takes, at most `most`; returns how much.
     fn push(&mut self, root: usize, end: usize, most: u32) -> u32 {
-        let mut amount = most;
-        if end < self.columns {
-            amount = amount.min(self.left[end]);
-        }
-        let mut column = end;
-        loop {
-            let row = self.from_row[column];
-            if row == root {
-                break;
-            }
-            column = self.via_column[row];
+        let mut amount = most.min(self.left[end]);
+        let mut row = self.from_row[end];
+        while row != root {
+            let column = self.via_column[row];
             amount = amount.min(self.sent[row * self.columns + column]);
+            row = self.from_row[column];
         }
         let mut column = end;
         loop {
             let row = self.from_row[column];
-            if column < self.columns {
-                self.sent[row * self.columns + column] += amount;
-            }
+            self.change(row, column, amount, true);
             if row == root {
                 break;
             }
             column = self.via_column[row];
-            self.sent[row * self.columns + column] -= amount;
+            self.change(row, column, amount, false);
         }
         if end < self.columns {
             self.left[end] -= amount;
@@ -213,9 +214,28 @@ impl<'a> Work<'a> {
         amount
     }
 
-    fn finish(self, supply: &[u32], room: &[u32]) -> Plan {
+    /// Sends `amount` more or less from a row to a column; what stays at home is not kept.
+    fn change(&mut self, row: usize, column: usize, amount: u32, more: bool) {
+        if column == self.columns {
+            return;
+        }
+        let sent = &mut self.sent[row * self.columns + column];
+        if more {
+            if *sent == 0 {
+                self.senders[column].push(row);
+            }
+            *sent += amount;
+        } else {
+            *sent -= amount;
+            if *sent == 0 {
+                self.senders[column].retain(|&sender| sender != row);
+            }
+        }
+    }
+
+    fn finish(self, supply: &[u32], room: &[u32], gains: &[i64]) -> Plan {
         let mut gain = 0i128;
-        for (units, each) in self.sent.iter().zip(self.gain) {
+        for (units, each) in self.sent.iter().zip(gains) {
             if *units > 0 {
                 gain += i128::from(*units) * i128::from(*each);
             }

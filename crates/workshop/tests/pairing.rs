@@ -3,6 +3,7 @@
 use std::cell::Cell;
 use std::collections::BTreeSet;
 
+use proptest::prelude::*;
 use whirlwright_kit::random::SplitMix64;
 use whirlwright_workshop::pairing::{
     DressedGiven, FitWindow, Joint, Limits, MoreRims, PairBody, PartsGiven, Recut, Refusal,
@@ -653,5 +654,61 @@ fn law_an_odd_lot_leaves_the_part_that_makes_the_total_least() {
         without.all = true;
         let other = pair_dressed(&without).expect("an answer").body.total_cost;
         assert!(body.total_cost <= other);
+    }
+}
+
+fn small_lot() -> impl Strategy<Value = (Vec<i64>, Vec<i64>, i64, i64)> {
+    let masses = |middle: i64| proptest::collection::vec(middle - 25..middle + 25, 0..40);
+    (masses(1080), masses(1800), 1i64..15, 1i64..15)
+}
+
+fn parts_of(masses: &[i64], kind: Kind, letter: &str) -> Vec<LotPart> {
+    let part = |(at, &units): (usize, &i64)| {
+        let mut part = LotPart::new(format!("{letter}{at:03}"), kind);
+        part.mass_g = Some(Decimal { units, places: 2 });
+        part
+    };
+    masses.iter().enumerate().map(part).collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn law_never_worse_than_the_simple_ways_and_never_above_the_bound(
+        (halves, rims, mass, piece) in small_lot(),
+        recut in proptest::bool::ANY,
+    ) {
+        let mut given = PartsGiven::new(
+            parts_of(&halves, Kind::Half, "H"),
+            parts_of(&rims, Kind::Rim, "R"),
+            Decimal { units: mass, places: 2 },
+            d("57.60"),
+            Decimal { units: piece, places: 2 },
+        );
+        given.recut = recut.then(ring_cut);
+        let body = find(&given).body;
+        check_sets(&given, &body);
+        let simple = &body.baselines;
+        let best = simple.as_it_comes_sets.max(simple.trays_sets).max(simple.sheet_sets);
+        prop_assert!(body.sets.len() >= best.max(simple.half_and_rim_trays_sets.unwrap_or(0)));
+        prop_assert_eq!(body.unpaired.len() + 4 * body.sets.len(), halves.len() + rims.len());
+    }
+
+    #[test]
+    fn law_dressed_pairs_are_never_worse_than_sorted_neighbours(
+        count in 0usize..60,
+        seed in 0u64..1000,
+        all in proptest::bool::ANY,
+    ) {
+        let mut given = DressedGiven::new(gauss_lot(count, seed), three_needs());
+        given.all = all;
+        let body = pair_dressed(&given).expect("an answer").body;
+        let simple = &body.baselines;
+        prop_assert!(body.optimal);
+        prop_assert!(all || body.sets.len() >= simple.sheet_sets.max(simple.as_it_comes_sets));
+        prop_assert!(!all || body.sets.len() == count / 2);
+        prop_assert!(body.lower_bound <= body.total_cost);
+        prop_assert_eq!(body.unpaired.len() + 2 * body.sets.len(), count);
     }
 }

@@ -50,17 +50,68 @@ fn by_size(lot: &Lot, dressed: &[Dressed]) -> Couples {
 /// Any limits and any forbids: a general matching over every pair that keeps them.
 fn by_matching(lot: &Lot, dressed: &[Dressed]) -> Couples {
     let mut edges = Vec::new();
-    for (a, one) in (0u32..).zip(dressed) {
-        for (b, two) in (a + 1..).zip(&dressed[a as usize + 1..]) {
-            if lot.in_limits(one.deviation, two.deviation) && lot.may_pair(one.half, two.half) {
-                let cost = lot.cost_millionths(one.deviation, two.deviation);
-                edges.push(Edge { a, b, cost });
+    for a in 0..dressed.len() {
+        edges.extend((a + 1..dressed.len()).filter_map(|b| edge(lot, dressed, a, b)));
+    }
+    most_sets(dressed.len(), &edges)
+}
+
+/// The same over some partners of each only: quick, and as a rule a set or two short.
+pub(super) fn couple_quickly(lot: &Lot, dressed: &[Dressed]) -> Couples {
+    /// Partners looked at around the dearest wish, and spread over all that keep the limits.
+    const AROUND: usize = 6;
+    if lot.equal_limits() && lot.not_paired.is_empty() {
+        return by_size(lot, dressed);
+    }
+    let mut order: Vec<usize> = (0..dressed.len()).collect();
+    order.sort_by_key(|&at| (dressed[at].deviation, dressed[at].half));
+    let deviation = |at: usize| dressed[order[at]].deviation;
+    let mut pairs = BTreeSet::new();
+    for &a in &order {
+        let one = dressed[a].deviation;
+        let least = (one - lot.mass_limit).max(-one - lot.piece_limit);
+        let most = (one + lot.mass_limit).min(lot.piece_limit - one);
+        let first = order.partition_point(|&at| dressed[at].deviation < least);
+        let end = order.partition_point(|&at| dressed[at].deviation <= most);
+        // Where the cost is least: both squares in balance.
+        let (mass, piece) = (1.0 / lot.mass_limit as f64, 1.0 / lot.piece_limit as f64);
+        let balance = (mass * mass - piece * piece) / (mass * mass + piece * piece);
+        let wish = (one as f64 * balance) as i64;
+        let middle = (first..end)
+            .collect::<Vec<_>>()
+            .partition_point(|&at| deviation(at) < wish);
+        let near =
+            (first + middle).saturating_sub(AROUND).max(first)..(first + middle + AROUND).min(end);
+        let stride = (end.saturating_sub(first) / AROUND).max(1);
+        for at in near.chain((first..end).step_by(stride)) {
+            let b = order[at];
+            if a != b {
+                pairs.insert((a.min(b), a.max(b)));
             }
         }
     }
+    let edges: Vec<Edge> = pairs
+        .iter()
+        .filter_map(|&(a, b)| edge(lot, dressed, a, b))
+        .collect();
+    most_sets(dressed.len(), &edges)
+}
+
+fn edge(lot: &Lot, dressed: &[Dressed], a: usize, b: usize) -> Option<Edge> {
+    let (one, two) = (&dressed[a], &dressed[b]);
+    let may = lot.in_limits(one.deviation, two.deviation) && lot.may_pair(one.half, two.half);
+    let cost = lot.cost_millionths(one.deviation, two.deviation);
+    may.then_some(Edge {
+        a: a as u32,
+        b: b as u32,
+        cost,
+    })
+}
+
+fn most_sets(count: usize, edges: &[Edge]) -> Couples {
     // One more set is worth more than all cost there can be: at most 2 a set.
-    let alone = (dressed.len() as i64 + 1) * 2 * MILLION;
-    pairs_of(&match_sparse(dressed.len(), &edges, alone).mate)
+    let alone = (count as i64 + 1) * 2 * MILLION;
+    pairs_of(&match_sparse(count, edges, alone).mate)
 }
 
 /// With equal limits any couples inside them cost the same in all: of those, the ones whose sides

@@ -109,6 +109,11 @@ impl Ways {
         }
     }
 
+    /// Size of the table of half kinds by rim kinds.
+    pub(super) fn cells(&self) -> usize {
+        self.begins.len() - 1
+    }
+
     fn best_way(&self, cell: usize, prices: &Prices) -> Option<(i64, Way)> {
         let mut best: Option<(i64, Way)> = None;
         for way in &self.ways[self.begins[cell]..self.begins[cell + 1]] {
@@ -124,7 +129,7 @@ impl Ways {
 
     /// The marriage that earns most at these prices.
     pub(super) fn wed(&self, prices: &Prices) -> Wedding {
-        let cells = self.begins.len() - 1;
+        let cells = self.cells();
         let best: Vec<Option<(i64, Way)>> =
             (0..cells).map(|cell| self.best_way(cell, prices)).collect();
         let gains: Vec<i64> = best

@@ -6,7 +6,8 @@ use super::body::{IfMore, Leftovers};
 use super::given::{MoreRims, Progress};
 use super::lot::Lot;
 use super::marry::FINE;
-use super::search::{Effort, Found, search};
+use super::remarry::Duo;
+use super::search::{Effort, Found, search_from};
 
 /// Advice about the parts that are left.
 pub(super) fn leftovers(
@@ -28,7 +29,7 @@ pub(super) fn leftovers(
     }
     if let Some(more) = more
         && !lot.rims.is_empty()
-        && let Some(line) = simulate(lot, found.sets.len(), more, stop)
+        && let Some(line) = simulate(lot, &found.sets, more, stop)
     {
         advice.if_more.push(line);
     }
@@ -39,10 +40,11 @@ pub(super) fn leftovers(
 /// Draws deliveries from the lot's own rims and searches again.
 fn simulate(
     lot: &Lot,
-    now: usize,
+    start: &[Duo],
     more: MoreRims,
     stop: &dyn Fn(Progress) -> bool,
 ) -> Option<IfMore> {
+    let now = start.len();
     let mut draws = SplitMix64::new(more.seed);
     let mut gains: Vec<i64> = Vec::new();
     for draw in 0..more.draws {
@@ -60,7 +62,9 @@ fn simulate(
             rim.named = 0;
             larger.rims.push(rim);
         }
-        let found = search(&larger, Effort::COUNT, &|_| false).sets.len();
+        let found = search_from(&larger, start.to_vec(), Effort::COUNT, &|_| false)
+            .sets
+            .len();
         // More rims never take a set away: the sets of now are still there.
         gains.push(found.saturating_sub(now) as i64);
     }

@@ -1,7 +1,7 @@
 //! The whole search: prices steer, couples are made exactly, re-marrying polishes, bounds prove.
 
 use super::anneal::{Weights, anneal};
-use super::couple::{couple, even_masses};
+use super::couple::{Couples, couple, couple_quickly, even_masses};
 use super::given::Progress;
 use super::lot::{Lot, MILLION};
 use super::marry::{Dressed, Prices, Ways, Wedding, Worth};
@@ -48,14 +48,28 @@ impl Effort {
         repairs: 3,
         remarriages: 5,
     };
-    /// For one of many simulated lots: only the count matters.
+    /// Where only the number of sets matters.
     pub(super) const COUNT: Self = Self {
         count_rounds: 60,
         polish_rounds: 0,
-        moves_a_part: 500,
-        repairs: 1,
+        moves_a_part: 1000,
+        repairs: 2,
         remarriages: 0,
     };
+}
+
+impl Effort {
+    /// Fewer marriages where each is dear: a table of half with rim kinds above this size.
+    fn for_table(self, cells: usize) -> Self {
+        /// The demo lot with a fit window, where every part is a kind of its own, has 240,000.
+        const EASY: usize = 60_000;
+        let share = (cells / EASY).max(1);
+        Self {
+            count_rounds: (self.count_rounds / share).max(20),
+            polish_rounds: (self.polish_rounds / share).max(self.polish_rounds.min(10)),
+            ..self
+        }
+    }
 }
 
 /// Sets, then steps, then cost: smaller is better.
@@ -67,8 +81,8 @@ fn order(lot: &Lot, sets: &[Duo]) -> (i64, i128) {
 }
 
 /// Couples a wedding's dressed halves.
-fn sets_of(lot: &Lot, dressed: &[Dressed]) -> Vec<Duo> {
-    let mut sets: Vec<Duo> = couple(lot, dressed)
+fn sets_of(lot: &Lot, dressed: &[Dressed], couples: Couples) -> Vec<Duo> {
+    let mut sets: Vec<Duo> = couples
         .into_iter()
         .map(|(a, b)| [dressed[a], dressed[b]])
         .collect();
@@ -118,10 +132,18 @@ impl Search<'_> {
     }
 
     fn try_wedding(&mut self, wedding: &Wedding) {
-        let sets = sets_of(self.lot, &wedding.dressed);
+        let couples = couple_quickly(self.lot, &wedding.dressed);
+        let sets = sets_of(self.lot, &wedding.dressed, couples);
         if order(self.lot, &sets) < order(self.lot, &self.best) {
             self.best = sets;
         }
+    }
+
+    /// The same with every couple looked at.
+    fn try_exactly(&mut self, wedding: &Wedding) {
+        let couples = couple(self.lot, &wedding.dressed);
+        let sets = sets_of(self.lot, &wedding.dressed, couples);
+        self.keep_better(sets);
     }
 
     fn keep_better(&mut self, sets: Vec<Duo>) {
@@ -188,7 +210,7 @@ impl Search<'_> {
             let mut sets = self.best.clone();
             let mut changed = improve(self.lot, &mut sets);
             let dressed: Vec<Dressed> = sets.iter().flatten().copied().collect();
-            let again = sets_of(self.lot, &dressed);
+            let again = sets_of(self.lot, &dressed, couple(self.lot, &dressed));
             if order(self.lot, &again) < order(self.lot, &sets) {
                 sets = again;
                 changed = true;
@@ -205,11 +227,22 @@ impl Search<'_> {
 
 /// Finds the sets of a lot.
 pub(super) fn search(lot: &Lot, effort: Effort, stop: &dyn Fn(Progress) -> bool) -> Found {
+    search_from(lot, Vec::new(), effort, stop)
+}
+
+/// The same, starting from sets that are known already.
+pub(super) fn search_from(
+    lot: &Lot,
+    start: Vec<Duo>,
+    effort: Effort,
+    stop: &dyn Fn(Progress) -> bool,
+) -> Found {
     let ways = Ways::of(lot);
+    let effort = effort.for_table(ways.cells());
     let meetings = ways.classes.meetings(lot);
     let mut search = Search {
         lot,
-        best: Vec::new(),
+        best: start,
         stop,
         stopped: false,
     };
@@ -324,6 +357,8 @@ fn less_cost(
     weddings: &[Wedding],
     effort: Effort,
 ) -> f64 {
+    /// Every so many marriages are coupled over every pair, where that is dear.
+    const EXACT_EVERY: usize = 10;
     let sets = search.best.len();
     let steps: i64 = search
         .best
@@ -344,7 +379,11 @@ fn less_cost(
     weddings.iter().for_each(|wedding| steering.add(wedding));
     for round in 0..effort.polish_rounds {
         let (wedding, settled) = steering.step();
-        search.try_wedding(&wedding);
+        if settled || round % EXACT_EVERY == EXACT_EVERY - 1 || round + 1 == effort.polish_rounds {
+            search.try_exactly(&wedding);
+        } else {
+            search.try_wedding(&wedding);
+        }
         let share = 0.65 + 0.25 * round as f64 / effort.polish_rounds as f64;
         if settled || search.told_to_stop(share, "making the sets alike") {
             break;
