@@ -384,18 +384,8 @@ pub fn section() -> Answer<SectionBody> {
         outline("rim", Side::Left, MaterialKind::Metal, RIM),
         outline("pad", Side::Right, MaterialKind::Elastomer, PAD),
         outline("pad", Side::Left, MaterialKind::Elastomer, PAD),
-        outline(
-            "bearing",
-            Side::Centre,
-            MaterialKind::Bought,
-            "M -2.38 3.175 L 2.38 3.175 L 2.38 6.35 L -2.38 6.35 Z",
-        ),
-        outline(
-            "axle",
-            Side::Centre,
-            MaterialKind::Metal,
-            "M -16 0 L 16 0 L 16 2 L -16 2 Z",
-        ),
+        outline("bearing", Side::Centre, MaterialKind::Bought, BEARING),
+        outline("axle", Side::Centre, MaterialKind::Metal, AXLE),
     ];
     let body = SectionBody {
         name: "Dunlin".to_owned(),
@@ -456,9 +446,16 @@ pub fn section() -> Answer<SectionBody> {
     )
 }
 
-const HALF: &str = "M 2.2 8 L 2.2 3.3 L 6 3.3 L 6 2.1 L 12 2.1 L 12 5 L 8 7 C 8 14 10 20 14 22 L 19 22.5 L 19 24.045 L 11 24.045 L 11 25 L 9 25 C 5 20 2.2 14 2.2 8 Z";
-const RIM: &str = "M 11 24 L 19 24 L 19 27 Q 19 29 17 29 L 13 29 Q 11 29 11 27 Z";
-const PAD: &str = "M 2.2 6.6 L 2.6 6.6 L 2.6 9.4 L 2.2 9.4 Z";
+const HALF: &str = "M 0.3 2 L 0.3 2.9 L 0.575 3.175 L 2.38 3.175 L 2.38 4.1 L 2.6 4.3 L 2.6 6.6 \
+    L 2.2 6.6 L 2.2 8 L 3.1 8 L 3.1 10.5 L 2.2 10.5 L 2.2 11.6 C 2.6 15.5 6.5 21.5 10.6 25.2 \
+    A 4 4 0 0 0 13.3 26.25 A 0.2 0.2 0 0 0 13.5 26.05 L 13.5 24.045 L 21.2 24.045 L 21.5 23.745 \
+    L 21.5 22.73 L 14 22.73 C 9.2 20.4 5.4 15.5 5 10.5 L 5 6.5 A 1.2 1.2 0 0 1 6.2 5.3 L 13.2 5.3 \
+    L 13.2 2 Z";
+const RIM: &str = "M 13.5 24 L 21.5 24 L 21.5 29 L 13.5 29 Z";
+const PAD: &str = "M 2.2 8 L 3.1 8 L 3.1 10.5 L 2.2 10.5 Z";
+const BEARING: &str = "M -2.38 3.175 L 2.38 3.175 L 2.38 4.3 L -2.38 4.3 Z \
+    M -2.38 5.3 L 2.38 5.3 L 2.38 6.35 L -2.38 6.35 Z";
+const AXLE: &str = "M -12.5 0 L 12.5 0 L 12.5 2 L -12.5 2 Z";
 
 fn outline(name: &str, side: Side, kind: MaterialKind, path: &str) -> CutOutline {
     let path = if side == Side::Left {
@@ -474,21 +471,10 @@ fn outline(name: &str, side: Side, kind: MaterialKind, path: &str) -> CutOutline
     }
 }
 
-/// The same outline left of the middle: every first number of a pair changes its sign.
+/// The same outline left of the middle.
 fn mirrored(path: &str) -> String {
-    let mut along = true;
-    let words = path.split(' ').map(|word| {
-        let Ok(number) = word.parse::<f64>() else {
-            return word.to_owned();
-        };
-        along = !along;
-        if along {
-            word.to_owned()
-        } else {
-            format!("{}", -number)
-        }
-    });
-    words.collect::<Vec<_>>().join(" ")
+    let path = kurbo::BezPath::from_svg(path).unwrap();
+    (kurbo::Affine::FLIP_X * path).to_svg()
 }
 
 fn piece(
