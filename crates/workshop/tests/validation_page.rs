@@ -30,7 +30,15 @@ fn room_of(path: &str) -> Option<String> {
     let steps: Vec<&str> = rest.split('/').collect();
     let name = match steps[..] {
         ["workshop", "src", station, ..] => station.trim_end_matches(".rs").to_owned(),
-        ["workshop", "tests", ..] => "the tree".to_owned(),
+        ["workshop", "tests", file, ..] => {
+            let name = file.trim_end_matches(".rs");
+            // A test of a station is named after it; the others read the tree.
+            if root().join("crates/workshop/src").join(name).is_dir() {
+                name.to_owned()
+            } else {
+                "the tree".to_owned()
+            }
+        }
         ["kit", "src", part, ..] => {
             format!("kit: {}", part.trim_end_matches(".rs").replace('_', " "))
         }
@@ -95,7 +103,8 @@ fn table_of_cases(cases: &[Case]) -> String {
     for case in cases {
         let source = format!("{}: {}", case.source, case.locator);
         let kind = case.kind.replace('_', " ");
-        let (value, within) = (values(&case.values), values(&case.tolerances));
+        let of_value = if case.relative { " of the value" } else { "" };
+        let (value, within) = (values(&case.values), values(&case.tolerances) + of_value);
         let _ = writeln!(
             page,
             "| {} | {kind} | {} | {value} | {within} | {} |",

@@ -20,6 +20,8 @@ pub struct Case {
     pub values: BTreeMap<String, String>,
     /// Every tolerance by the key of its value.
     pub tolerances: BTreeMap<String, String>,
+    /// Whether the tolerances are shares of the values.
+    pub relative: bool,
     pub reason: String,
     pub has_inputs: bool,
 }
@@ -63,6 +65,10 @@ pub fn cases_of(path: &str, text: &str) -> Result<Vec<Case>, String> {
             locator: said("locator"),
             values: texts(row.get("value")),
             tolerances: texts(row.get("tolerance")),
+            relative: row
+                .get("relative")
+                .and_then(Value::as_bool)
+                .unwrap_or(false),
             reason: said("reason"),
             has_inputs: row
                 .get("inputs")
