@@ -187,7 +187,7 @@ fn law_points_with_limits_groups_and_forbids_are_proved_pair_by_pair() {
             groups: (mix.below(2) == 0).then_some(&groups[..]),
         };
         let sparse = mix.below(2) == 0;
-        let allowed = |a: u32, b: u32| !sparse || (a + b) % 3 != 0;
+        let allowed = |a: u32, b: u32| !sparse || !(a + b).is_multiple_of(3);
         let found = match_points_where(&points, alone, allowed);
         assert!(found.optimal, "{round}");
         assert_eq!(
