@@ -286,7 +286,10 @@ impl Lot {
         } else {
             0
         };
-        let most = ((a + b + self.piece_limit).max(-1) / step).min(i64::from(first.1 + second.1));
+        // A sum already too light leaves no steps at all: the quotient is then below 0.
+        let most = (a + b + self.piece_limit)
+            .div_euclid(step)
+            .min(i64::from(first.1 + second.1));
         (fewest..=most).find_map(|total| self.split(first, second, total))
     }
 
@@ -323,3 +326,49 @@ impl Lot {
 
 /// Parts in a whole cost.
 pub(super) const MILLION: i64 = 1_000_000;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn lot(mass_limit: i64, piece_limit: i64, step_mass: i64) -> Lot {
+        Lot {
+            places: 2,
+            digit: 1,
+            fit_places: 0,
+            halves: Vec::new(),
+            rims: Vec::new(),
+            piece_mass: 0,
+            mass_limit,
+            piece_limit,
+            fit_window: None,
+            step_mass,
+            most_steps: 5,
+            not_married: BTreeSet::new(),
+            not_paired: BTreeSet::new(),
+        }
+    }
+
+    #[test]
+    fn twin_least_cut_by_trying_every_two_cuts() {
+        for (mass, piece, step) in [(20, 20, 4), (22, 2, 5), (3, 18, 2), (6, 6, 3)] {
+            let lot = lot(mass, piece, step);
+            for a in -40..80 {
+                for b in -40..80 {
+                    let cut = |steps: u32| 2 * i64::from(steps) * step;
+                    let tries = (0..=5u32).flat_map(|k| (0..=5u32).map(move |l| (k, l)));
+                    let good = tries.filter(|&(k, l)| lot.in_limits(a - cut(k), b - cut(l)));
+                    let fewest = good.map(|(k, l)| k + l).min();
+                    let found = lot.least_cut((a, 5), (b, 5));
+                    assert_eq!(
+                        found.map(|(k, l)| k + l),
+                        fewest,
+                        "{a} {b} {mass} {piece} {step}"
+                    );
+                    let keeps = found.is_none_or(|(k, l)| lot.in_limits(a - cut(k), b - cut(l)));
+                    assert!(keeps && found.is_none_or(|(k, l)| k.max(l) <= 5));
+                }
+            }
+        }
+    }
+}
