@@ -14,6 +14,7 @@ pub mod picture;
 pub mod rounding;
 pub mod sheet;
 pub mod spread;
+pub mod step;
 pub mod text;
 pub mod words;
 

@@ -51,6 +51,16 @@ impl Run {
         }
         self.segment.at(0.5 * (low + high)).y
     }
+
+    /// The place along the axis where the run has the height `y`; see [`Self::height_at`].
+    #[must_use]
+    pub fn place_at(&self, y: f64) -> f64 {
+        Self {
+            segment: self.segment.swapped(),
+            ..*self
+        }
+        .height_at(y)
+    }
 }
 
 /// A turn this near an end, in the parameter, is none: the run goes back by less than its square,

@@ -40,8 +40,8 @@ pub struct SectionBody {
     pub diameter_mm: f64,
     /// Width over all, along the axle.
     pub width_mm: f64,
-    /// Narrowest free space between material left and right of the middle; none where a side is
-    /// missing.
+    /// Narrowest way between left and right at radii beyond whatever sits in the middle (the
+    /// bearing): the string's gap; none where a side is missing.
     pub gap_mm: Option<f64>,
     /// One entry a solid body: a piece drawn once for both sides is listed left and right.
     pub pieces: Vec<PieceLine>,
@@ -63,7 +63,7 @@ pub struct PieceLine {
     pub name: String,
     /// The side it sits on: left, right or centre (a piece for both sides is two entries).
     pub side: Side,
-    /// Volume of the solid, features counted.
+    /// Volume of the body (times its count), features counted.
     pub volume_mm3: f64,
     /// Mass of the body (times its count).
     pub mass_g: f64,

@@ -73,16 +73,19 @@ fn below_axle(outline: &Outline, runs: &[Run]) -> Vec<OutlineFault> {
     let mut found: Vec<OutlineFault> = Vec::new();
     for run in runs.iter().filter(|run| run.bounds.low.y < -AXLE_MM) {
         let at = place(outline, run);
-        if found.iter().any(|fault| fault.at == at) {
-            continue;
-        }
         let (a, b) = (run.segment.start(), run.segment.end());
         let low = if a.y < b.y { a } else { b };
         let what = format!(
             "the outline goes below the axle, to {}; y is the radius, so 0 or more was expected",
             words(low)
         );
-        found.push(OutlineFault { at, what });
+        // The lowest place may be the joint of two segments: it is one fault.
+        if !found
+            .iter()
+            .any(|fault| fault.at == at || fault.what == what)
+        {
+            found.push(OutlineFault { at, what });
+        }
     }
     found
 }

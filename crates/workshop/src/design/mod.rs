@@ -26,3 +26,6 @@ pub use body::{Cut, CutOutline, LimitLine, OverlapLine, PieceLine, SectionBody};
 pub use faults::{Fault, OutlineFault, outline_faults};
 pub use given::Given;
 pub use run::section;
+
+#[cfg(test)]
+mod tests;

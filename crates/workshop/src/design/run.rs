@@ -1,6 +1,6 @@
 //! The section as one answer.
 
-use whirlwright_kit::revolve::{inside, moments};
+use whirlwright_kit::revolve::{Point, Run, inside, moments};
 
 use super::body::{Cut, CutOutline, OverlapLine, PieceLine, SectionBody};
 use super::feature;
@@ -9,7 +9,7 @@ use super::limits::{self, Whole};
 use super::meet;
 use super::words;
 use crate::part::answer::ANSWER_FORMAT;
-use crate::part::job::{Piece, Side};
+use crate::part::job::{FeatureWeight, Piece, Side};
 use crate::part::{Answer, MassProperties};
 
 /// cm³ in one mm³.
@@ -189,30 +189,61 @@ struct Reach {
 impl Reach {
     fn of(given: &Given) -> Self {
         let (mut low, mut high, mut radius_mm) = (f64::INFINITY, f64::NEG_INFINITY, 0.0f64);
-        // The innermost faces of what sits left and right.
-        let (mut left, mut right) = (f64::NEG_INFINITY, f64::INFINITY);
         for (piece, shape) in given.pieces() {
             let b = shape.bounds;
             (low, high) = (low.min(b.low.x), high.max(b.high.x));
             radius_mm = radius_mm.max(b.high.y);
-            match piece.side {
-                Side::Both => {
-                    (low, high) = (low.min(-b.high.x), high.max(-b.low.x));
-                    (left, right) = (left.max(-b.low.x), right.min(b.low.x));
-                }
-                Side::Left => left = left.max(b.high.x),
-                Side::Right => right = right.min(b.low.x),
-                Side::Centre => {}
+            if piece.side == Side::Both {
+                (low, high) = (low.min(-b.high.x), high.max(-b.low.x));
             }
         }
-        let gap_mm = Some(right - left).filter(|gap| gap.is_finite());
         Self {
             low_mm: low,
             high_mm: high,
             radius_mm,
-            gap_mm,
+            gap_mm: gap_mm(given),
         }
     }
+}
+
+/// The narrowest way between left and right outside whatever sits in the middle (the bearing):
+/// from the innermost face on the right to that on the left.
+fn gap_mm(given: &Given) -> Option<f64> {
+    let centre = given.pieces().filter(|(p, _)| p.side == Side::Centre);
+    let clear_of = centre.map(|(_, s)| s.bounds.high.y).fold(0.0, f64::max);
+    let (mut left, mut right) = (f64::NEG_INFINITY, f64::INFINITY);
+    for (piece, shape) in given.pieces() {
+        let Some((low, high)) = reach_outside(&shape.runs, clear_of) else {
+            continue;
+        };
+        match piece.side {
+            Side::Both => (left, right) = (left.max(-low), right.min(low)),
+            Side::Left => left = left.max(high),
+            Side::Right => right = right.min(low),
+            Side::Centre => {}
+        }
+    }
+    Some(right - left).filter(|gap| gap.is_finite())
+}
+
+/// Least and largest x of a border at radii above `radius`.
+fn reach_outside(runs: &[Run], radius: f64) -> Option<(f64, f64)> {
+    let mut reach: Option<(f64, f64)> = None;
+    let mut take = |x: f64| {
+        let (low, high) = reach.unwrap_or((x, x));
+        reach = Some((low.min(x), high.max(x)));
+    };
+    for run in runs.iter().filter(|r| r.bounds.high.y > radius) {
+        for end in [run.segment.start(), run.segment.end()] {
+            if end.y >= radius {
+                take(end.x);
+            }
+        }
+        if run.bounds.low.y < radius {
+            take(run.place_at(radius));
+        }
+    }
+    reach
 }
 
 fn overlaps(given: &Given) -> Vec<OverlapLine> {
@@ -236,8 +267,8 @@ fn astray(given: &Given) -> Vec<String> {
     for (piece, shape) in given.pieces() {
         for feature in &piece.features {
             let (x, y) = feature::middle_mm(&feature.shape);
-            let removed = matches!(feature.weight, crate::part::job::FeatureWeight::Removed);
-            if removed && !inside(&shape.runs, whirlwright_kit::revolve::Point::new(x, y)) {
+            let removed = matches!(feature.weight, FeatureWeight::Removed);
+            if removed && !inside(&shape.runs, Point::new(x, y)) {
                 out.push(format!(
                     "{} of {} has its middle at x {x:.2}, radius {y:.2} mm, outside the piece: \
                      put it where there is material to take away",

@@ -93,22 +93,20 @@ impl MassProperties {
     /// This body and others as one, about their common centre.
     ///
     /// Offsets are taken from the common centre before they are squared, so bodies far from the
-    /// origin lose no digits. A sum without mass keeps the first body's centre.
+    /// origin lose no digits; first moments are taken about the origin, so that a body and its
+    /// mirror, one after the other, balance to the last digit. A sum without mass keeps the first
+    /// body's centre.
     #[must_use]
     pub fn sum(bodies: &[Self]) -> Self {
         let mass_g: f64 = bodies.iter().map(|b| b.mass_g).sum();
         let Some(first) = bodies.first() else {
             return Self::default();
         };
-        let near = first.centre_mm;
-        let mut centre_mm = near;
+        let mut centre_mm = first.centre_mm;
         if mass_g != 0.0 {
             for (axis, centre) in centre_mm.iter_mut().enumerate() {
-                let moment: f64 = bodies
-                    .iter()
-                    .map(|b| b.mass_g * (b.centre_mm[axis] - near[axis]))
-                    .sum();
-                *centre += moment / mass_g;
+                let moment: f64 = bodies.iter().map(|b| b.mass_g * b.centre_mm[axis]).sum();
+                *centre = moment / mass_g;
             }
         }
         let about = |b: &Self| {

@@ -17,6 +17,9 @@ pub(super) struct Found {
     pub help: Option<String>,
 }
 
+/// Syntax faults looked through for a place that was said already.
+const MOST_LOOKED_AT: usize = 100;
+
 /// Every fault found so far.
 pub(super) struct Faults {
     found: RefCell<Vec<Found>>,
@@ -38,7 +41,12 @@ impl Faults {
     }
 
     pub(super) fn push(&self, span: Span, what: String, help: Option<String>) {
-        self.found.borrow_mut().push(Found { span, what, help });
+        let mut found = self.found.borrow_mut();
+        // What could not be read stands in the tree as an empty value: that was said already.
+        let said = self.recovered && found.iter().take(MOST_LOOKED_AT).any(|f| f.span == span);
+        if !said {
+            found.push(Found { span, what, help });
+        }
     }
 
     /// Something that had to be there is not.

@@ -77,40 +77,52 @@ impl std::error::Error for JobErrors {}
 /// Characters of a line shown before and after a fault, and most of the fault itself.
 const AROUND: usize = 60;
 
-/// The error of a stretch of the text.
-pub(super) fn at(
-    file: &str,
-    text: &str,
-    span: Range<usize>,
-    what: String,
-    help: Option<String>,
-) -> JobError {
-    let start = floor(text, span.start.min(text.len()));
-    let end = floor(text, span.end.clamp(start, text.len()));
-    let before = &text[..start];
-    let line = before.matches('\n').count() + 1;
-    let line_start = before.rfind('\n').map_or(0, |n| n + 1);
-    let whole_line = text[line_start..].lines().next().unwrap_or("");
-    let column = text[line_start..start].chars().count();
-    let in_line = text[start..end]
-        .lines()
-        .next()
-        .unwrap_or("")
-        .chars()
-        .count();
-    let cut = column.saturating_sub(AROUND);
-    let kept = whole_line.chars().skip(cut).take(2 * AROUND + AROUND);
-    // One column a character: a tab would push the carets aside, a control would do worse.
-    let source_line: String = kept.map(|c| if c.is_control() { ' ' } else { c }).collect();
-    JobError {
-        file: file.to_owned(),
-        line,
-        column: column + 1,
-        width: in_line.clamp(1, AROUND),
-        source_line,
-        caret: column - cut,
-        what,
-        help,
+/// A text with the places where its lines start.
+pub(super) struct Source<'a> {
+    file: &'a str,
+    text: &'a str,
+    lines: Vec<usize>,
+}
+
+impl<'a> Source<'a> {
+    pub(super) fn new(file: &'a str, text: &'a str) -> Self {
+        let after_breaks = text.match_indices('\n').map(|(n, _)| n + 1);
+        Self {
+            file,
+            text,
+            lines: std::iter::once(0).chain(after_breaks).collect(),
+        }
+    }
+
+    /// The error of a stretch of the text.
+    pub(super) fn at(&self, span: Range<usize>, what: String, help: Option<String>) -> JobError {
+        let text = self.text;
+        let start = floor(text, span.start.min(text.len()));
+        let end = floor(text, span.end.clamp(start, text.len()));
+        let line = self.lines.partition_point(|&from| from <= start);
+        let line_start = self.lines[line - 1];
+        let whole_line = text[line_start..].lines().next().unwrap_or("");
+        let column = text[line_start..start].chars().count();
+        let in_line = text[start..end]
+            .lines()
+            .next()
+            .unwrap_or("")
+            .chars()
+            .count();
+        let cut = column.saturating_sub(AROUND);
+        let kept = whole_line.chars().skip(cut).take(3 * AROUND);
+        // One column a character: a tab would push the carets aside, a control would do worse.
+        let source_line: String = kept.map(|c| if c.is_control() { ' ' } else { c }).collect();
+        JobError {
+            file: self.file.to_owned(),
+            line,
+            column: column + 1,
+            width: in_line.clamp(1, AROUND),
+            source_line,
+            caret: column - cut,
+            what,
+            help,
+        }
     }
 }
 

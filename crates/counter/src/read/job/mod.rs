@@ -55,9 +55,10 @@ pub fn read(text: &str, file: &str, fetch: Fetch<'_>) -> Result<Job, JobErrors> 
     if let (true, Some(job)) = (found.is_empty(), job) {
         return Ok(job);
     }
+    let source = error::Source::new(file, text);
     let errors = found
         .into_iter()
-        .map(|f| error::at(file, text, f.span, f.what, f.help))
+        .map(|f| source.at(f.span, f.what, f.help))
         .collect();
     Err(JobErrors(errors))
 }

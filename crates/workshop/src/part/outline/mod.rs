@@ -3,7 +3,8 @@
 mod cursor;
 mod path;
 
-use whirlwright_kit::revolve::Segment;
+pub use whirlwright_kit::revolve::{Arc, Point, Segment};
+use whirlwright_kit::revolve::{Bounds, inside, oriented, runs};
 
 /// The section of a piece: one or more closed loops, x along the axle, y the radius, in mm.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,6 +28,15 @@ pub struct Loop {
     pub places: Vec<usize>,
 }
 
+/// One solid of revolution: an outer loop and the closed hollows in it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Swept {
+    /// The outer border, the material on its left.
+    pub outer: Vec<Segment>,
+    /// The borders of hollows, the material on their left.
+    pub hollows: Vec<Vec<Segment>>,
+}
+
 /// Why a text is not an outline.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{what}")]
@@ -48,11 +58,44 @@ impl Outline {
         path::read(text)
     }
 
+    /// The solids it sweeps: each outer loop with the hollows in it, every loop with the material
+    /// on its left. The outline must be free of faults.
+    #[must_use]
+    pub fn solids(&self) -> Vec<Swept> {
+        let loops: Vec<_> = self.loops.iter().map(|l| l.segments.clone()).collect();
+        let loops = oriented(&loops);
+        let area = |l: &[Segment]| whirlwright_kit::revolve::moments(l).area;
+        let (outer, hollow): (Vec<_>, Vec<_>) = loops.into_iter().partition(|l| area(l) > 0.0);
+        let mut solids: Vec<Swept> = outer
+            .into_iter()
+            .map(|outer| Swept {
+                outer,
+                hollows: Vec::new(),
+            })
+            .collect();
+        for hollow in hollow {
+            let Some(probe) = hollow.first().map(|s| s.at(0.5)) else {
+                continue;
+            };
+            let holds = |s: &&mut Swept| inside(&runs(std::slice::from_ref(&s.outer)), probe);
+            // The smallest loop around a hollow is the one it is cut from.
+            let around = solids.iter_mut().filter(holds);
+            if let Some(solid) = around.min_by(|a, b| area(&a.outer).total_cmp(&area(&b.outer))) {
+                solid.hollows.push(hollow);
+            }
+        }
+        solids
+    }
+
     /// How far it reaches along the axle, in mm: least and largest x.
     #[must_use]
     pub fn reach_mm(&self) -> (f64, f64) {
-        let boxes = self.loops.iter().flat_map(|l| &l.segments).map(Segment::bounds);
-        let all = boxes.reduce(whirlwright_kit::revolve::Bounds::with);
+        let boxes = self
+            .loops
+            .iter()
+            .flat_map(|l| &l.segments)
+            .map(Segment::bounds);
+        let all = boxes.reduce(Bounds::with);
         all.map_or((0.0, 0.0), |b| (b.low.x, b.high.x))
     }
 }
