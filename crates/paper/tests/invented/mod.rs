@@ -473,7 +473,7 @@ fn outline(name: &str, side: Side, kind: MaterialKind, path: &str) -> CutOutline
 
 /// The same outline left of the middle.
 fn mirrored(path: &str) -> String {
-    let path = kurbo::BezPath::from_svg(path).unwrap();
+    let path = kurbo::BezPath::from_svg(path).expect("the outlines below are well formed");
     (kurbo::Affine::FLIP_X * path).to_svg()
 }
 
