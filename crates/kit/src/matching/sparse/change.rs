@@ -84,7 +84,12 @@ impl Forest<'_> {
             there: b,
         });
         ring.extend(self.way_up(two, meeting));
-        self.shrink(ring);
+        if self.halves.is_some() {
+            let tree = self.elements.all[meeting as usize].tree;
+            self.halve(ring, tree);
+        } else {
+            self.shrink(ring);
+        }
     }
 
     /// Makes a ring one rising element.

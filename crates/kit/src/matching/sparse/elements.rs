@@ -4,6 +4,8 @@
 pub(super) const NONE: u32 = u32::MAX;
 /// In the place of a mate: the node stays alone, for good or until a tree comes by.
 pub(super) const ALONE: u32 = u32::MAX - 1;
+/// In the place of a mate: the node is matched by halves in an odd ring.
+pub(super) const HALF: u32 = u32::MAX - 2;
 
 /// Where a node is, and its dual value.
 #[derive(Debug, Clone, Copy)]

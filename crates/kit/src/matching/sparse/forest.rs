@@ -1,7 +1,8 @@
 //! Trees grown from all free elements at once, by one clock.
 
-use super::elements::{ALONE, Elements, NONE};
+use super::elements::{ALONE, Elements, HALF, NONE};
 use super::graph::Graph;
+use super::halves::Halves;
 use super::queue::Queue;
 
 /// The trees of a run.
@@ -24,11 +25,17 @@ pub(super) struct Forest<'g> {
     pub mark: u32,
     /// How many nodes rise, in all trees.
     pub rising: usize,
+    /// Odd rings matched by halves; none if they are to become blossoms.
+    pub halves: Option<Halves>,
 }
 
 impl<'g> Forest<'g> {
     /// Grows trees from all free elements until none is free.
-    pub fn run(graph: &'g Graph, elements: Elements) -> Elements {
+    pub fn run(
+        graph: &'g Graph,
+        elements: Elements,
+        halves: Option<Halves>,
+    ) -> (Elements, Option<Halves>) {
         let roots = elements.free();
         let mut forest = Self {
             graph,
@@ -39,6 +46,7 @@ impl<'g> Forest<'g> {
             alone_at: vec![i64::MAX; roots.len()],
             mark: 0,
             rising: 0,
+            halves,
         };
         for element in &mut forest.elements.all {
             (element.mark, element.since) = (0, 0);
@@ -59,7 +67,7 @@ impl<'g> Forest<'g> {
                 forest.meet_edge(time, node, what);
             }
         }
-        forest.elements
+        (forest.elements, forest.halves)
     }
 
     /// Twice the dual values around a node, now.
@@ -115,9 +123,13 @@ impl<'g> Forest<'g> {
         let falling = self.elements.home(to);
         let tree = self.elements.all[self.elements.home(from) as usize].tree;
         let mate = self.elements.all[falling as usize].mate;
-        if mate == ALONE {
-            let element = &mut self.elements.all[falling as usize];
-            (element.base, element.mate) = (to, from);
+        if mate == ALONE || mate == HALF {
+            if mate == HALF {
+                self.unhalve(to, from);
+            } else {
+                let element = &mut self.elements.all[falling as usize];
+                (element.base, element.mate) = (to, from);
+            }
             self.augment(from, to);
             self.settle(&[tree]);
             self.look_for_trees(falling);
@@ -242,7 +254,7 @@ impl<'g> Forest<'g> {
     }
 
     /// Takes trees apart that have been matched, and foretells when others get to what they leave.
-    fn settle(&mut self, trees: &[u32]) {
+    pub fn settle(&mut self, trees: &[u32]) {
         let mut left = Vec::new();
         let mut nodes = 0;
         for &tree in trees {

@@ -5,6 +5,7 @@ mod elements;
 mod finish;
 mod forest;
 mod graph;
+mod halves;
 mod queue;
 mod repair;
 mod start;
@@ -67,6 +68,7 @@ impl Solver {
     fn of(graph: Graph) -> Self {
         let mut elements = Elements::new(graph.nodes());
         start::start(&graph, &mut elements);
+        let elements = halves::match_by_halves(&graph, elements);
         let mut solver = Self { graph, elements };
         solver.solve();
         solver
@@ -75,7 +77,7 @@ impl Solver {
     /// Matches whatever is free.
     fn solve(&mut self) {
         let elements = std::mem::replace(&mut self.elements, Elements::new(0));
-        self.elements = Forest::run(&self.graph, elements);
+        self.elements = Forest::run(&self.graph, elements, None).0;
     }
 
     /// Adds edges and solves again, from where the last solution stands.

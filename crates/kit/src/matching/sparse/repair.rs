@@ -65,7 +65,7 @@ impl Elements {
 
     /// Lowers the dual value of a free element by a half if that makes it a whole number: all
     /// trees must start alike.
-    fn make_even(&mut self, element: u32) {
+    pub fn make_even(&mut self, element: u32) {
         let mut element = element;
         while self.reach(self.all[element as usize].base) % 2 != 0 {
             if self.is_blossom(element) && self.all[element as usize].value == 0 {
