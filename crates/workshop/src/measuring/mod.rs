@@ -16,6 +16,7 @@ pub mod histogram;
 pub mod origins;
 pub mod readings;
 pub mod run;
+pub mod slip;
 pub mod slips;
 pub mod spread;
 pub mod units;
@@ -24,5 +25,6 @@ pub mod words;
 
 pub use body::{Doubt, Histogram, MeasuringBody, OriginCounts, Spread};
 pub use run::look_over;
-pub use slips::{NumberColumn, Slip, Weight, look_for_slips};
+pub use slip::{Slip, Weight};
+pub use slips::{NumberColumn, look_for_slips};
 pub use windows::{KindWindow, Window, Windows};

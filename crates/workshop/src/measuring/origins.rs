@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::part::{Kind, LotPart};
 
-use super::slips::{Slip, Weight};
+use super::slip::{Slip, Weight};
 use super::windows::doubt_least_count;
 
 /// Parts from an origin that is not among the known ones.

@@ -7,9 +7,9 @@
 //! | workbook → rows of cells, looked into before it is unpacked | [`sheet`] |
 //! | header words → what the columns hold, in which unit | [`words`], [`columns`] |
 //! | one cell → a number | [`number`] |
-//! | one row → a part, or everything that is wrong with it | [`rows`] |
+//! | one row → a part, or everything that is wrong with it | [`rows`], `draft` |
 //! | the times, never trusted | [`times`] |
-//! | the whole: duplicates, slips, all or nothing | [`lot`] |
+//! | the whole: duplicates, slips, all or nothing | [`lot`], `gathered` |
 //! | parts → a table that reads back as the same lot | [`write`] |
 //!
 //! Whether a reading can be believed is not decided here: the measuring station says it.
@@ -17,8 +17,10 @@
 pub mod caps;
 pub mod columns;
 pub mod delimited;
+mod draft;
 pub mod encoding;
 pub mod finding;
+mod gathered;
 pub mod lot;
 pub mod number;
 pub mod options;
