@@ -1,5 +1,7 @@
 //! Receipts as text, for command and page; stations' answers are written by paper.
 
+use std::path::PathBuf;
+
 use crate::desk::demo::Demo;
 use crate::desk::lot::Imported;
 
@@ -47,11 +49,20 @@ pub fn demo(demo: &Demo) -> String {
     let mut text = format!("{}\n\n", whirlwright_paper::words::INVENTED);
     text += &format!("The design: {}\n", demo.section.headline);
     for receipt in &demo.imported.receipts {
-        text += &format!("Came in: {} {} into lot {}\n", receipt.new_parts, whirlwright_paper::words::kinds(receipt.kind), receipt.lot);
+        text += &format!(
+            "Came in: {} {} into lot {}\n",
+            receipt.new_parts,
+            whirlwright_paper::words::kinds(receipt.kind),
+            receipt.lot
+        );
     }
     text += &format!("The lot: {}\n\n", demo.measuring.headline);
     text += &whirlwright_paper::text::pair(&demo.pairing);
-    text += &format!("\nRecorded: {} sets of lot {}\n", demo.recorded.numbers.len(), demo.lot);
+    text += &format!(
+        "\nRecorded: {} sets of lot {}\n",
+        demo.recorded.numbers.len(),
+        demo.lot
+    );
     text += &format!("In {folder}: {}\n", demo.written.join(", "));
     text += &format!(
         "\nTo see it on a page of this machine:\n  {}\n  (or: cargo run --release -- {})\n",
@@ -59,4 +70,12 @@ pub fn demo(demo: &Demo) -> String {
         demo.open.trim_start_matches("whirlwright ")
     );
     text
+}
+
+/// The files that were written, one a line.
+pub fn written(paths: &[PathBuf]) -> String {
+    paths
+        .iter()
+        .map(|path| format!("written: {}\n", path.display()))
+        .collect()
 }

@@ -1,6 +1,8 @@
 //! Scenes: each file of `scenes/` is a folder at a bench, and what is asked in it, by command and by
 //! page; what comes back must be what stands there.
 
+#[path = "common/ask.rs"]
+mod ask;
 mod common;
 
 use std::collections::BTreeMap;
@@ -66,7 +68,8 @@ fn play(path: &Path) -> Vec<String> {
     let scene: Scene = toml::from_str(&text).unwrap_or_else(|e| panic!("{}: {e}", path.display()));
     let folder = tempfile::tempdir().expect("a folder");
     for (name, from) in &scene.files {
-        fs::copy(root().join(from), folder.path().join(name)).unwrap_or_else(|e| panic!("{from}: {e}"));
+        fs::copy(root().join(from), folder.path().join(name))
+            .unwrap_or_else(|e| panic!("{from}: {e}"));
     }
     for (name, text) in &scene.written {
         fs::write(folder.path().join(name), text).expect("a file is written");
@@ -74,11 +77,19 @@ fn play(path: &Path) -> Vec<String> {
     let mut served = None;
     let mut wrong = Vec::new();
     for (n, step) in scene.step.iter().enumerate() {
-        let place = format!("{}, step {}", path.file_name().unwrap_or_default().to_string_lossy(), n + 1);
+        let place = format!(
+            "{}, step {}",
+            path.file_name().unwrap_or_default().to_string_lossy(),
+            n + 1
+        );
         let mut note = |what: String| wrong.push(format!("{place}: {what}"));
         match &step.run {
             Some(words) => command(folder.path(), words, step, &mut note),
-            None => page(served.get_or_insert_with(|| Served::start(folder.path())), step, &mut note),
+            None => page(
+                served.get_or_insert_with(|| Served::start(folder.path())),
+                step,
+                &mut note,
+            ),
         }
         for (file, start) in &step.made {
             match fs::read(folder.path().join(file)) {
@@ -92,10 +103,20 @@ fn play(path: &Path) -> Vec<String> {
 }
 
 fn command(folder: &Path, words: &[String], step: &Step, note: &mut impl FnMut(String)) {
-    let done = program(folder).args(words).output().expect("the program runs");
-    let (out, err) = (String::from_utf8_lossy(&done.stdout), String::from_utf8_lossy(&done.stderr));
+    let done = program(folder)
+        .args(words)
+        .output()
+        .expect("the program runs");
+    let (out, err) = (
+        String::from_utf8_lossy(&done.stdout),
+        String::from_utf8_lossy(&done.stderr),
+    );
     if done.status.code() != Some(step.exit) {
-        note(format!("exit {:?}, expected {}\n{err}", done.status.code(), step.exit));
+        note(format!(
+            "exit {:?}, expected {}\n{err}",
+            done.status.code(),
+            step.exit
+        ));
     }
     for part in step.err.iter().filter(|part| !err.contains(*part)) {
         note(format!("standard error lacks {part:?}:\n{err}"));
@@ -118,18 +139,26 @@ fn page(served: &Served, step: &Step, note: &mut impl FnMut(String)) {
     let reply = match (&step.get, &step.post) {
         (Some(path), _) => served.get(path),
         (None, Some(path)) => served.post(path, &step.form),
-        (None, None) => return note("a step runs a command, gets a page or posts a form".to_owned()),
+        (None, None) => {
+            return note("a step runs a command, gets a page or posts a form".to_owned());
+        }
     };
     let expected = step.status.unwrap_or(200);
     if reply.status != expected {
-        note(format!("status {}, expected {expected}\n{}", reply.status, reply.body));
+        note(format!(
+            "status {}, expected {expected}\n{}",
+            reply.status, reply.body
+        ));
     }
     text(&reply.body, step, note);
 }
 
 fn text(out: &str, step: &Step, note: &mut impl FnMut(String)) {
     for part in step.out.iter().filter(|part| !out.contains(*part)) {
-        note(format!("the output lacks {part:?}:\n{}", out.chars().take(2000).collect::<String>()));
+        note(format!(
+            "the output lacks {part:?}:\n{}",
+            out.chars().take(2000).collect::<String>()
+        ));
     }
     for part in step.never.iter().filter(|part| out.contains(*part)) {
         note(format!("the output holds {part:?}"));
@@ -139,10 +168,17 @@ fn text(out: &str, step: &Step, note: &mut impl FnMut(String)) {
 fn json(value: &Value, step: &Step, note: &mut impl FnMut(String)) {
     for (at, expected) in &step.json {
         if value.pointer(at) != Some(expected) {
-            note(format!("{at} is {:?}, expected {expected}", value.pointer(at)));
+            note(format!(
+                "{at} is {:?}, expected {expected}",
+                value.pointer(at)
+            ));
         }
     }
-    for at in step.has.iter().filter(|at| value.pointer(at).is_none_or(Value::is_null)) {
+    for at in step
+        .has
+        .iter()
+        .filter(|at| value.pointer(at).is_none_or(Value::is_null))
+    {
         note(format!("{at} is not there"));
     }
     for (at, expected) in &step.count {
@@ -156,7 +192,10 @@ fn json(value: &Value, step: &Step, note: &mut impl FnMut(String)) {
 #[test]
 fn scene_every_folder_at_a_bench_gives_what_it_should() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/scenes");
-    let mut scenes: Vec<_> = fs::read_dir(folder).expect("scenes").map(|e| e.expect("a scene").path()).collect();
+    let mut scenes: Vec<_> = fs::read_dir(folder)
+        .expect("scenes")
+        .map(|e| e.expect("a scene").path())
+        .collect();
     scenes.sort();
     assert!(!scenes.is_empty(), "no scene was found");
     let wrong: Vec<String> = scenes.iter().flat_map(|scene| play(scene)).collect();
@@ -175,7 +214,12 @@ fn refuses_foreign_names_and_writes_from_other_pages() {
         let reply = served.ask("POST", "/lot", &[("Origin", origin)], b"");
         assert_eq!(reply.status, 403, "a form of {origin} was taken");
     }
-    assert_eq!(served.ask("POST", "/lot/D26/record?read_at=1", &[], b"").status, 403);
+    assert_eq!(
+        served
+            .ask("POST", "/lot/D26/record?read_at=1", &[], b"")
+            .status,
+        403
+    );
 }
 
 #[test]
@@ -189,9 +233,16 @@ fn scene_every_page_forbids_what_comes_from_outside() {
             "x-content-type-options: nosniff",
             "x-frame-options: deny",
         ] {
-            assert!(reply.head.contains(header), "{path} lacks {header}:\n{}", reply.head);
+            assert!(
+                reply.head.contains(header),
+                "{path} lacks {header}:\n{}",
+                reply.head
+            );
         }
-        assert!(!reply.body.contains("https://"), "{path} names an address outside");
+        assert!(
+            !reply.body.contains("https://"),
+            "{path} names an address outside"
+        );
     }
 }
 
@@ -199,16 +250,36 @@ fn scene_every_page_forbids_what_comes_from_outside() {
 fn reads_a_pipe_that_closes_early_without_a_word() {
     use std::io::Read;
     let folder = tempfile::tempdir().expect("a folder");
-    fs::copy(root().join("examples/coins/coins.csv"), folder.path().join("coins.csv")).expect("coins");
+    fs::copy(
+        root().join("examples/coins/coins.csv"),
+        folder.path().join("coins.csv"),
+    )
+    .expect("coins");
     let mut child = program(folder.path())
-        .args(["pair", "--parts", "coins.csv", "--mass-within", "0.01 g", "--format", "json"])
+        .args([
+            "pair",
+            "--parts",
+            "coins.csv",
+            "--mass-within",
+            "0.01 g",
+            "--format",
+            "json",
+        ])
         .stdout(std::process::Stdio::piped())
         .stderr(std::process::Stdio::piped())
         .spawn()
         .expect("the program starts");
     drop(child.stdout.take());
     let mut err = String::new();
-    child.stderr.take().expect("piped").read_to_string(&mut err).expect("standard error");
+    child
+        .stderr
+        .take()
+        .expect("piped")
+        .read_to_string(&mut err)
+        .expect("standard error");
     let status = child.wait().expect("it ends");
-    assert!(status.code().is_some_and(|code| code < 2) && err.is_empty(), "{status}: {err}");
+    assert!(
+        status.code().is_some_and(|code| code < 2) && err.is_empty(),
+        "{status}: {err}"
+    );
 }

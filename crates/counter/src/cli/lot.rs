@@ -1,14 +1,13 @@
 //! `whirlwright lot`: what came in, what is known of it, and where each part went.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use clap::{Args, Subcommand};
 use whirlwright_workshop::measuring::Windows;
-use whirlwright_workshop::part::Kind;
 
 use super::Out;
-use crate::desk::lot::{self, Incoming, LotSight};
-use crate::desk::reading::Reading;
+use super::lot_files::{Files, Import};
+use crate::desk::lot::{self, LotSight};
 use crate::desk::record;
 use crate::error::Trouble;
 use crate::words;
@@ -29,12 +28,19 @@ const EXAMPLES: &str = "Examples:
   whirlwright lot import D26 --halves halves.csv --rims rims.csv
   whirlwright lot trace D26-H0012
   whirlwright lot void 17 --lot D26 --reason \"rim dropped\"
-  whirlwright lot export D26 d26.xlsx";
+  whirlwright lot export D26 --halves d26-halves.xlsx";
 
 #[derive(Debug, Subcommand)]
 enum Act {
     /// Bring files of parts into a lot: all of a file or nothing of it.
     Import(Import),
+    /// Write the parts of a lot with their latest readings; the files can be read back in.
+    Export {
+        /// The name of the lot.
+        lot: String,
+        #[command(flatten)]
+        files: Files,
+    },
     /// Everything that is known of one part: readings with their source, sets, partners.
     Trace {
         /// The serial, as written on the part.
@@ -54,29 +60,6 @@ enum Act {
         #[arg(long)]
         reason: String,
     },
-}
-
-#[derive(Debug, Args)]
-struct Import {
-    /// The name of the lot; it begins with the first file.
-    lot: String,
-    /// A file of halves (CSV or XLSX).
-    #[arg(long, value_name = "FILE", required_unless_present_any = ["rims", "dressed", "parts"])]
-    halves: Option<PathBuf>,
-    /// A file of rims.
-    #[arg(long, value_name = "FILE")]
-    rims: Option<PathBuf>,
-    /// A file of dressed halves.
-    #[arg(long, value_name = "FILE")]
-    dressed: Option<PathBuf>,
-    /// A file of any other small parts.
-    #[arg(long, value_name = "FILE")]
-    parts: Option<PathBuf>,
-    /// These are new weighings of parts that may be in the lot already; old readings are kept.
-    #[arg(long)]
-    again: bool,
-    #[command(flatten)]
-    reading: Reading,
 }
 
 impl Lot {
@@ -103,6 +86,11 @@ impl Act {
     async fn run(self, out: &Out, ledger: &Path) -> Result<u8, Trouble> {
         match self {
             Self::Import(import) => import.run(out, ledger).await?,
+            Self::Export { lot, files } => {
+                let written = lot::export(ledger, &lot, &files.by_kind()).await?;
+                let told = serde_json::json!({ "lot": lot, "written": written });
+                out.value(&told, |_| words::written(&written))?;
+            }
             Self::Trace { serial, lot } => {
                 let trace = lot::trace(ledger, &serial, lot.as_deref()).await?;
                 out.value(&trace, whirlwright_paper::text::trace)?;
@@ -115,28 +103,6 @@ impl Act {
             }
         }
         Ok(0)
-    }
-}
-
-impl Import {
-    async fn run(self, out: &Out, ledger: &Path) -> Result<(), Trouble> {
-        let kinds = [
-            (Kind::Half, self.halves),
-            (Kind::Rim, self.rims),
-            (Kind::Dressed, self.dressed),
-            (Kind::Other, self.parts),
-        ];
-        let files = kinds
-            .into_iter()
-            .filter_map(|(kind, file)| Some((kind, file?)))
-            .collect();
-        let incoming = Incoming {
-            files,
-            again: self.again,
-            reading: self.reading,
-        };
-        let imported = lot::import(ledger, &self.lot, &incoming, &Windows::practice()).await?;
-        out.value(&imported, words::imported)
     }
 }
 

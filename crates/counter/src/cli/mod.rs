@@ -2,6 +2,7 @@
 
 mod demo;
 mod lot;
+mod lot_files;
 mod out;
 mod pair;
 mod section;
@@ -59,12 +60,16 @@ pub fn stopped() -> bool {
 /// Reads the command line, runs it, and gives the exit code.
 #[must_use]
 pub fn main() -> ExitCode {
+    out::no_panic_is_shown_raw();
     let command = match Command::try_parse() {
         Ok(command) => command,
         Err(usage) => return out::usage(&usage),
     };
     let out = Out::new(command.format);
-    let done = match tokio::runtime::Builder::new_multi_thread().enable_all().build() {
+    let done = match tokio::runtime::Builder::new_multi_thread()
+        .enable_all()
+        .build()
+    {
         Ok(runtime) => {
             let done = runtime.block_on(until_stopped(command, out));
             runtime.shutdown_timeout(Duration::from_millis(100));

@@ -103,7 +103,11 @@ impl Bar {
     #[must_use]
     pub fn new(out: &Out) -> Self {
         let seen = out.format == Format::Text && std::io::stderr().is_terminal();
-        let bar = if seen { ProgressBar::new(THOUSANDTHS) } else { ProgressBar::hidden() };
+        let bar = if seen {
+            ProgressBar::new(THOUSANDTHS)
+        } else {
+            ProgressBar::hidden()
+        };
         if let Ok(style) = ProgressStyle::with_template("{wide_bar} {percent} %  {msg}") {
             bar.set_style(style);
         }
@@ -112,8 +116,10 @@ impl Bar {
 
     /// Shows how far the work has come.
     pub fn show(&self, progress: Progress) {
-        self.bar.set_position((progress.share * THOUSANDTHS as f64) as u64);
-        self.bar.set_message(format!("{}, {} sets", progress.doing, progress.sets));
+        self.bar
+            .set_position((progress.share * THOUSANDTHS as f64) as u64);
+        self.bar
+            .set_message(format!("{}, {} sets", progress.doing, progress.sets));
     }
 }
 
@@ -143,4 +149,19 @@ fn put(to: &mut impl Write, text: &str) -> Result<(), Trouble> {
 pub fn usage(usage: &clap::Error) -> ExitCode {
     usage.print().unwrap_or_default();
     ExitCode::from(if usage.use_stderr() { 2 } else { 0 })
+}
+
+/// A fault of ours is told in one line with its place; the rest follows as the answer's error.
+pub fn no_panic_is_shown_raw() {
+    std::panic::set_hook(Box::new(|fault| {
+        let place = fault
+            .location()
+            .map(ToString::to_string)
+            .unwrap_or_default();
+        put(
+            &mut std::io::stderr().lock(),
+            &format!("whirlwright: a fault in the program, at {place}"),
+        )
+        .unwrap_or_default();
+    }));
 }

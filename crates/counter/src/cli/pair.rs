@@ -34,7 +34,11 @@ impl Pair {
         let paired = pair::pair(self.request, ledger, stop).await?;
         out.written(&paired.written);
         if let Some(recorded) = &paired.recorded {
-            out.remark(&format!("recorded: {} sets in lot {}", recorded.numbers.len(), recorded.lot));
+            out.remark(&format!(
+                "recorded: {} sets in lot {}",
+                recorded.numbers.len(),
+                recorded.lot
+            ));
         }
         out.answer(&paired.answer, whirlwright_paper::text::pair)
     }

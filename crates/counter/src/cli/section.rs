@@ -8,7 +8,9 @@ use crate::error::Trouble;
 
 /// Reckon a design: volume, mass, centre and inertia of every piece and of the whole; check it.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  whirlwright section dunlin.toml --svg cut.svg --step dunlin.step")]
+#[command(
+    after_help = "Example:\n  whirlwright section dunlin.toml --svg cut.svg --step dunlin.step"
+)]
 pub struct Section {
     #[command(flatten)]
     request: Request,

@@ -20,11 +20,26 @@ use crate::keep;
 
 /// What lies in the example folder, as it travels inside the program.
 const FILES: [(&str, &[u8]); 5] = [
-    ("dunlin.toml", include_bytes!("../../../../examples/first_lot/dunlin.toml")),
-    ("halves.csv", include_bytes!("../../../../examples/first_lot/halves.csv")),
-    ("rims.csv", include_bytes!("../../../../examples/first_lot/rims.csv")),
-    ("README.md", include_bytes!("../../../../examples/first_lot/README.md")),
-    ("coins.csv", include_bytes!("../../../../examples/coins/coins.csv")),
+    (
+        "dunlin.toml",
+        include_bytes!("../../../../examples/first_lot/dunlin.toml"),
+    ),
+    (
+        "halves.csv",
+        include_bytes!("../../../../examples/first_lot/halves.csv"),
+    ),
+    (
+        "rims.csv",
+        include_bytes!("../../../../examples/first_lot/rims.csv"),
+    ),
+    (
+        "README.md",
+        include_bytes!("../../../../examples/first_lot/README.md"),
+    ),
+    (
+        "coins.csv",
+        include_bytes!("../../../../examples/coins/coins.csv"),
+    ),
 ];
 const JOB: &str = "dunlin.toml";
 const LEDGER: &str = "ledger.db";
@@ -70,11 +85,17 @@ pub async fn demo(
     };
     let wrong = |e: std::io::Error| Trouble::file(folder, "make", &e);
     std::fs::create_dir_all(parent).map_err(wrong)?;
-    let room = tempfile::Builder::new().prefix(".whirlwright-").tempdir_in(parent).map_err(wrong)?;
+    let room = tempfile::Builder::new()
+        .prefix(".whirlwright-")
+        .tempdir_in(parent)
+        .map_err(wrong)?;
     let mut demo = work(room.path(), stop).await?;
     keep::move_folder(room, folder)?;
     folder.clone_into(&mut demo.folder);
-    demo.open = format!("whirlwright serve --ledger {}", folder.join(LEDGER).display());
+    demo.open = format!(
+        "whirlwright serve --ledger {}",
+        folder.join(LEDGER).display()
+    );
     Ok(demo)
 }
 
@@ -100,16 +121,24 @@ async fn work(
         keep::write(&room.join(name), bytes)?;
     }
     let job_path = room.join(JOB);
-    let design = section::section(&section::Request { job: job_path.clone(), ..Default::default() })?;
+    let design = section::section(&section::Request {
+        job: job_path.clone(),
+        ..Default::default()
+    })?;
     let job = job::read(&job_path)?;
     let ledger_path = room.join(LEDGER);
     let incoming = Incoming {
-        files: vec![(Kind::Half, room.join("halves.csv")), (Kind::Rim, room.join("rims.csv"))],
+        files: vec![
+            (Kind::Half, room.join("halves.csv")),
+            (Kind::Rim, room.join("rims.csv")),
+        ],
         ..Incoming::default()
     };
     let imported = lot::import(&ledger_path, LOT, &incoming, &job::windows(Some(&job))).await?;
     let ledger = record::open(&ledger_path).await?;
-    let measuring = lot::show(&ledger, LOT, &job::windows(Some(&job))).await?.measuring;
+    let measuring = lot::show(&ledger, LOT, &job::windows(Some(&job)))
+        .await?
+        .measuring;
     let (pairing, recorded) = pair_and_record(&ledger, &job, &job_path, stop).await?;
     ledger.close().await;
     let written = sheets(room, &job, &design.answer, &measuring, &pairing)?;
@@ -132,10 +161,13 @@ async fn pair_and_record(
     path: &Path,
     stop: impl Fn(Progress) -> bool + Send + 'static,
 ) -> Result<(Answer<PairBody>, Recorded), Trouble> {
-    let wish = Wish { recut: true, ..Wish::default() };
+    let wish = Wish {
+        recut: true,
+        ..Wish::default()
+    };
     let read_at = ledger.lot(LOT).await?.read_at;
     let parts = pair::of_lot(ledger, LOT, true).await?;
-    let mut answer = pair::ask(Question::new(parts, &wish, Some((job, path)))?, stop).await?;
+    let mut answer = pair::ask(Question::new(parts, &wish, Some((job, path)), true)?, stop).await?;
     let recorded = sets::record(ledger, LOT, &mut answer, &wish, Some(read_at)).await?;
     Ok((answer, recorded))
 }
@@ -155,7 +187,10 @@ fn sheets(
     }
     let pictures = [
         ("section.svg", picture::cut(&section.body)),
-        ("masses.svg", picture::distribution(&spread::of_measuring(&measuring.body))),
+        (
+            "masses.svg",
+            picture::distribution(&spread::of_measuring(&measuring.body)),
+        ),
         ("sets.svg", picture::pairing(&pairing.body)),
     ];
     files.extend(pictures.map(|(name, svg)| (name, svg.into_bytes())));

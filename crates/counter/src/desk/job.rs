@@ -31,9 +31,13 @@ fn text(path: &Path) -> Result<String, Trouble> {
 
 /// A drawing beside the job file; nothing outside its folder is opened.
 fn drawing(folder: &Path, name: &str) -> Result<String, String> {
-    let inside = Path::new(name).components().all(|c| matches!(c, Component::Normal(_) | Component::CurDir));
+    let inside = Path::new(name)
+        .components()
+        .all(|c| matches!(c, Component::Normal(_) | Component::CurDir));
     if !inside {
-        return Err(format!("`{name}` lies outside the job's folder; put the drawing beside the job file"));
+        return Err(format!(
+            "`{name}` lies outside the job's folder; put the drawing beside the job file"
+        ));
     }
     text(&folder.join(name)).map_err(|e| e.to_string())
 }
@@ -43,16 +47,26 @@ fn drawing(folder: &Path, name: &str) -> Result<String, String> {
 /// A file is taken for one when its text has a line `whirlwright = …`.
 #[must_use]
 pub fn in_folder(folder: &Path) -> Vec<PathBuf> {
-    let folder = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
-    let Ok(entries) = std::fs::read_dir(folder) else { return Vec::new() };
-    let paths = entries.filter_map(|entry| Some(entry.ok()?.path()));
+    let folder = if folder.as_os_str().is_empty() {
+        Path::new(".")
+    } else {
+        folder
+    };
+    let Ok(entries) = std::fs::read_dir(folder) else {
+        return Vec::new();
+    };
+    let plain = |path: PathBuf| path.strip_prefix(".").map(Path::to_owned).unwrap_or(path);
+    let paths = entries.filter_map(|entry| Some(plain(entry.ok()?.path())));
     let mut jobs: Vec<PathBuf> = paths.filter(|path| is_job(path)).collect();
     jobs.sort();
     jobs
 }
 
 fn is_job(path: &Path) -> bool {
-    let starts = |line: &str| line.strip_prefix("whirlwright").is_some_and(|rest| rest.trim_start().starts_with('='));
+    let starts = |line: &str| {
+        line.strip_prefix("whirlwright")
+            .is_some_and(|rest| rest.trim_start().starts_with('='))
+    };
     path.extension().is_some_and(|e| e == "toml")
         && text(path).is_ok_and(|text| text.lines().any(|line| starts(line.trim_start())))
 }
@@ -69,10 +83,20 @@ pub fn only_one_in(folder: &Path) -> Option<PathBuf> {
 #[must_use]
 pub fn windows(job: Option<&Job>) -> Windows {
     let mut windows = Windows::practice();
-    let named = [("half", Kind::Half), ("rim", Kind::Rim), ("dressed", Kind::Dressed)];
+    let named = [
+        ("half", Kind::Half),
+        ("rim", Kind::Rim),
+        ("dressed", Kind::Dressed),
+    ];
     for (name, kind) in named {
-        let Some(said) = job.and_then(|job| job.lots.get(name)) else { continue };
-        let window = |(low, high)| Window { low, high, source: "the job file".to_owned() };
+        let Some(said) = job.and_then(|job| job.lots.get(name)) else {
+            continue;
+        };
+        let window = |(low, high)| Window {
+            low,
+            high,
+            source: "the job file".to_owned(),
+        };
         let known = windows.of_mut(kind);
         known.mass_g = said.mass_window_g.map(window).or(known.mass_g.take());
         known.fit_mm = said.fit_window_mm.map(window).or(known.fit_mm.take());

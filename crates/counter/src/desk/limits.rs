@@ -79,7 +79,12 @@ fn marks(text: Option<&str>, faults: &mut Faults) -> Option<JointWish> {
     match text.trim().parse() {
         Ok(marks) => Some(JointWish::Keyed { marks }),
         Err(_) => {
-            faults.note("clock-marks", &format!("`{text}` is no whole number; write how many marks the joint has, such as 8"));
+            faults.note(
+                "clock-marks",
+                &format!(
+                    "`{text}` is no whole number; write how many marks the joint has, such as 8"
+                ),
+            );
             None
         }
     }

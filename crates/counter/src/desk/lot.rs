@@ -11,7 +11,8 @@ use whirlwright_workshop::part::{Answer, Kind, LotPart};
 use super::reading::{self, Reading, Taken};
 use super::record::{self, PROGRAM};
 use crate::error::Trouble;
-use crate::read::table::{Finding, Row};
+use crate::keep;
+use crate::read::table::{Finding, Row, table_of_parts, to_csv, to_xlsx};
 
 /// Every lot of the record, in the order they began.
 ///
@@ -184,4 +185,42 @@ pub async fn void(ledger: &Path, lot: &str, set: u32, reason: &str) -> Result<Wr
     Ok(ledger
         .void_set(lot, set, reason.trim(), PROGRAM, &record::now())
         .await?)
+}
+
+/// Writes the parts of a lot with their latest readings, one file a kind; each can be read back in.
+///
+/// # Errors
+/// No such lot or no such parts in it, a file name that is neither CSV nor XLSX, or a file that
+/// cannot be written.
+pub async fn export(
+    ledger: &Path,
+    lot: &str,
+    files: &[(Kind, PathBuf)],
+) -> Result<Vec<PathBuf>, Trouble> {
+    let ledger = record::open(ledger).await?;
+    let mut written = Vec::new();
+    for (kind, path) in files {
+        let parts = ledger.parts(lot, *kind).await?;
+        if parts.is_empty() {
+            let kind = whirlwright_paper::words::kinds(*kind);
+            return Err(Trouble::NotFound(format!(
+                "there are no {kind} in lot {lot}"
+            )));
+        }
+        let table = table_of_parts(*kind, &parts);
+        let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase());
+        let bytes = match ending.as_deref() {
+            Some("csv") => to_csv(&table),
+            Some("xlsx") => to_xlsx(&table, "parts"),
+            _ => {
+                let read = path.display();
+                return Err(Trouble::Input(format!(
+                    "{read}: the name ends in neither .csv nor .xlsx"
+                )));
+            }
+        };
+        let bytes = bytes.map_err(|why| Trouble::Ours(why.to_string()))?;
+        written.push(keep::write(path, &bytes)?);
+    }
+    Ok(written)
 }

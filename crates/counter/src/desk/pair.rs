@@ -84,10 +84,15 @@ pub async fn pair(
         }
         None => request.of_files(job.as_ref())?,
     };
-    let question = Question::new(parts, &request.wish, job.as_ref().zip(job_path.as_deref()))?;
+    let question = Question::new(
+        parts,
+        &request.wish,
+        job.as_ref().zip(job_path.as_deref()),
+        request.job.is_some(),
+    )?;
     let mut answer = ask(question, stop).await?;
     let recorded = match (&store, &request.what.lot, request.record) {
-        (Some(store), Some(lot), true) => {
+        (Some(store), Some(lot), true) if !answer.body.sets.is_empty() => {
             Some(sets::record(store, lot, &mut answer, &request.wish, None).await?)
         }
         _ => None,
@@ -95,8 +100,14 @@ pub async fn pair(
     if let Some(store) = store {
         store.close().await;
     }
-    let written = request.sheets.write(&answer, &sheets::head(&request.lot_name(), job.as_ref()))?;
-    Ok(Paired { answer, written, recorded })
+    let written = request
+        .sheets
+        .write(&answer, &sheets::head(&request.lot_name(), job.as_ref()))?;
+    Ok(Paired {
+        answer,
+        written,
+        recorded,
+    })
 }
 
 /// Answers a question away from the threads that serve pages and signals.
@@ -113,7 +124,11 @@ pub async fn ask(
             ended.set(ended.get() || stop(progress));
             ended.get()
         });
-        if ended.get() { Err(Trouble::Stopped) } else { answer }
+        if ended.get() {
+            Err(Trouble::Stopped)
+        } else {
+            answer
+        }
     };
     tokio::task::spawn_blocking(work)
         .await
@@ -135,39 +150,68 @@ pub async fn of_lot(ledger: &Ledger, lot: &str, only_free: bool) -> Result<Parts
     let [halves, rims, dressed, other] = of_kind
         .try_into()
         .map_err(|_| Trouble::Ours("four kinds of part were asked for".to_owned()))?;
-    Ok(match (halves.is_empty() && rims.is_empty(), dressed.is_empty()) {
-        (true, true) => Parts::Two(other),
-        (true, false) => Parts::Two(dressed),
-        (false, _) => Parts::Four { halves, rims },
-    })
+    Ok(
+        match (halves.is_empty() && rims.is_empty(), dressed.is_empty()) {
+            (true, true) => Parts::Two(other),
+            (true, false) => Parts::Two(dressed),
+            (false, _) => Parts::Four { halves, rims },
+        },
+    )
 }
 
 impl Request {
     /// The job file that was named, or the only one that lies beside the parts.
     fn job_path(&self) -> Option<PathBuf> {
-        let What { dressed, halves, rims, parts, .. } = &self.what;
+        let What {
+            dressed,
+            halves,
+            rims,
+            ..
+        } = &self.what;
         let beside = || {
-            let file = [rims, halves, dressed, parts].into_iter().find_map(Option::as_deref);
-            job::only_one_in(file.and_then(Path::parent).unwrap_or(Path::new("")))
+            let file = [rims, halves, dressed]
+                .into_iter()
+                .find_map(Option::as_deref);
+            let lot = self.what.lot.as_ref().map(|_| Path::new(""));
+            // Other small parts are not of this job, wherever they lie.
+            job::only_one_in(file.and_then(Path::parent).or(lot)?)
         };
         self.job.clone().or_else(beside)
     }
 
     /// The name of the lot, or of the file the parts came from.
     fn lot_name(&self) -> String {
-        let What { dressed, halves, rims: _, parts, lot } = &self.what;
-        let file = [halves, dressed, parts].into_iter().find_map(Option::as_deref);
-        lot.clone().unwrap_or_else(|| file.map(sheets::lot_of_file).unwrap_or_default())
+        let What {
+            dressed,
+            halves,
+            rims: _,
+            parts,
+            lot,
+        } = &self.what;
+        let file = [halves, dressed, parts]
+            .into_iter()
+            .find_map(Option::as_deref);
+        lot.clone()
+            .unwrap_or_else(|| file.map(sheets::lot_of_file).unwrap_or_default())
     }
 
     fn of_files(&self, job: Option<&Job>) -> Result<Parts, Trouble> {
         let windows = job::windows(job);
         let read = |path: &PathBuf, kind| self.reading.file(path, kind, &windows);
-        let What { dressed, halves, rims, parts, .. } = &self.what;
+        let What {
+            dressed,
+            halves,
+            rims,
+            parts,
+            ..
+        } = &self.what;
         if let (Some(halves), Some(rims)) = (halves, rims) {
             let taken = reading::all(vec![read(halves, Kind::Half), read(rims, Kind::Rim)])?;
             let mut files = taken.into_iter().map(|taken| taken.file.parts);
-            let (halves, rims) = (files.next().unwrap_or_default(), files.next().unwrap_or_default());
+            let (halves, rims) = (
+                files.next().unwrap_or_default(),
+                files.next().unwrap_or_default(),
+            );
             return Ok(Parts::Four { halves, rims });
         }
         let two = dressed.as_ref().map(|p| (p, Kind::Dressed));

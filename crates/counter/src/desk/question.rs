@@ -43,10 +43,21 @@ enum Given {
 impl Question {
     /// Puts the question together; `job` with the path of its file.
     ///
+    /// Limits that were typed go before the job file's. A job file that was not named gives its
+    /// limits only where none were typed: what lies beside a table must not narrow what was asked.
+    ///
     /// # Errors
     /// Everything that cannot be read or is missing, at once.
-    pub fn new(parts: Parts, wish: &Wish, job: Option<(&Job, &Path)>) -> Result<Self, Trouble> {
-        let wishes = limits::wishes(wish, job.map(|(job, _)| job))?;
+    pub fn new(
+        parts: Parts,
+        wish: &Wish,
+        job: Option<(&Job, &Path)>,
+        named: bool,
+    ) -> Result<Self, Trouble> {
+        let base = job
+            .map(|(job, _)| job)
+            .filter(|_| named || !wish.sets_limits());
+        let wishes = limits::wishes(wish, base)?;
         let forbidden = limits::forbidden(wish)?;
         match parts {
             Parts::Two(parts) => two(parts, wish, &wishes, forbidden),
@@ -90,7 +101,10 @@ fn two(
         ("recut", wish.recut),
     ] {
         if typed {
-            faults.note(flag, "this goes with halves and rims that are not yet put together");
+            faults.note(
+                flag,
+                "this goes with halves and rims that are not yet put together",
+            );
         }
     }
     faults.settle()?;
@@ -102,7 +116,10 @@ fn two(
         include_doubtful: wish.include_doubtful,
         ..DressedGiven::new(parts, limits::of_two(wishes))
     };
-    Ok(Question { given: Given::Two(Box::new(given)), trust: Vec::new() })
+    Ok(Question {
+        given: Given::Two(Box::new(given)),
+        trust: Vec::new(),
+    })
 }
 
 fn four(
@@ -120,12 +137,18 @@ fn four(
         ("offset-within", wish.offset_within.is_some()),
     ] {
         if typed {
-            faults.note(flag, "this goes with dressed halves, which can be measured as they will run");
+            faults.note(
+                flag,
+                "this goes with dressed halves, which can be measured as they will run",
+            );
         }
     }
     let mut needed = |flag, value, example| {
         if value == None {
-            faults.note(flag, &format!("not given; say it (\"{example}\") or name a job file with --job"));
+            faults.note(
+                flag,
+                &format!("not given; say it (\"{example}\") or name a job file with --job"),
+            );
         }
         value
     };
@@ -146,5 +169,8 @@ fn four(
         more_rims: Some(MoreRims::default()),
         ..PartsGiven::new(halves, rims, mass_within, piece_mass, piece_within)
     };
-    Ok(Question { given: Given::Four(Box::new(given)), trust: Vec::new() })
+    Ok(Question {
+        given: Given::Four(Box::new(given)),
+        trust: Vec::new(),
+    })
 }

@@ -75,10 +75,19 @@ pub fn allowed(wish: &Wish, job: Option<(&Job, &Path)>) -> Result<Allowed, Troub
     let recut = Recut {
         gram_per_mm,
         step_mm: step.or(said.map(|r| r.step_mm)).unwrap_or(shelf.step.value),
-        most_face_mm: most.or(said.map(|r| r.most_face_mm)).unwrap_or(shelf.most_face.value),
+        most_face_mm: most
+            .or(said.map(|r| r.most_face_mm))
+            .unwrap_or(shelf.most_face.value),
     };
     let why = format!("{gram_per_mm:.3} g a millimetre of face: {why}");
-    Ok(Allowed { recut, trust: Trust { number: "recuts.face_mm".to_owned(), basis, why } })
+    Ok(Allowed {
+        recut,
+        trust: Trust {
+            number: "recuts.face_mm".to_owned(),
+            basis,
+            why,
+        },
+    })
 }
 
 /// The flat ring a face cut takes off.
@@ -93,20 +102,45 @@ struct Ring {
 impl Ring {
     fn read(wish: &Wish, shelf: &ShelfRecut, faults: &mut Faults) -> Self {
         let texts = [
-            ("rim-outside", &wish.rim_outside, &shelf.rim_outside, Dimension::Length),
-            ("rim-inside", &wish.rim_inside, &shelf.rim_inside, Dimension::Length),
-            ("rim-density", &wish.rim_density, &shelf.rim_density, Dimension::Density),
+            (
+                "rim-outside",
+                &wish.rim_outside,
+                &shelf.rim_outside,
+                Dimension::Length,
+            ),
+            (
+                "rim-inside",
+                &wish.rim_inside,
+                &shelf.rim_inside,
+                Dimension::Length,
+            ),
+            (
+                "rim-density",
+                &wish.rim_density,
+                &shelf.rim_density,
+                Dimension::Density,
+            ),
         ];
         let [outside_mm, inside_mm, density_g_cm3] = texts.map(|(flag, typed, shelf, of)| {
             let text = typed.clone().unwrap_or_else(|| shelf.text());
-            Quantity::read(&text, of).map_err(|e| faults.note(flag, &e.to_string())).map_or(0.0, |q| q.value)
+            Quantity::read(&text, of)
+                .map_err(|e| faults.note(flag, &e.to_string()))
+                .map_or(0.0, |q| q.value)
         });
-        let typed = [&wish.rim_outside, &wish.rim_inside, &wish.rim_density].iter().any(|t| t.is_some());
+        let typed = [&wish.rim_outside, &wish.rim_inside, &wish.rim_density]
+            .iter()
+            .any(|t| t.is_some());
         let gram_per_mm = ring_face_gram_per_mm(outside_mm, inside_mm, density_g_cm3);
         if gram_per_mm.is_none() {
             faults.note("rim-outside", "the ring has no face: outside must be larger than inside, and the density above zero");
         }
-        Self { typed, outside_mm, inside_mm, density_g_cm3, gram_per_mm: gram_per_mm.unwrap_or(0.0) }
+        Self {
+            typed,
+            outside_mm,
+            inside_mm,
+            density_g_cm3,
+            gram_per_mm: gram_per_mm.unwrap_or(0.0),
+        }
     }
 
     fn words(&self, from: &str) -> String {

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use whirlwright_paper::{picture, sheet};
+use whirlwright_paper::{picture, sheet, step};
 use whirlwright_workshop::design::{self, Given, SectionBody};
 use whirlwright_workshop::part::{Answer, Job};
 
@@ -53,7 +53,9 @@ pub fn section(request: &Request) -> Result<Section, Trouble> {
             .map_err(|why| Trouble::Ours(format!("cannot set the sheet: {why}")))?;
         written.push(keep::write(path, &pdf)?);
     }
-    // STEP
+    if let Some(path) = &request.step {
+        written.push(keep::write(path, step::write(given.job()).as_bytes())?);
+    }
     Ok(Section { answer, written })
 }
 
@@ -71,7 +73,10 @@ pub fn given(path: &Path) -> Result<Given, Trouble> {
 /// Every fault at once.
 pub fn of_job(job: Job, path: &Path) -> Result<Given, Trouble> {
     Given::new(job).map_err(|faults| {
-        let told: Vec<String> = faults.iter().map(|f| format!("{}: piece {}: {}", path.display(), f.piece, f.what)).collect();
+        let told: Vec<String> = faults
+            .iter()
+            .map(|f| format!("{}: piece {}: {}", path.display(), f.piece, f.what))
+            .collect();
         Trouble::Input(told.join("\n"))
     })
 }

@@ -25,6 +25,11 @@ pub async fn record(
     wish: &Wish,
     read_at: Option<u64>,
 ) -> Result<Recorded, Trouble> {
+    if answer.body.sets.is_empty() {
+        return Err(Trouble::Conflict(format!(
+            "there is no set to record in lot {lot}"
+        )));
+    }
     let first = ledger.lot(lot).await?.next_set_number;
     renumber(&mut answer.body, first);
     let json = |value: Result<Value, serde_json::Error>| {
@@ -57,11 +62,18 @@ fn new_set(set: &PairSet) -> NewSet {
         (Role::RightHalf, &set.right_half),
         (Role::RightRim, &set.right_rim),
     ];
-    let member = |(role, serial): (Role, &String)| Member { role, serial: serial.clone() };
-    let of_four = four.into_iter().filter_map(|(role, serial)| Some((role, serial.as_ref()?)));
+    let member = |(role, serial): (Role, &String)| Member {
+        role,
+        serial: serial.clone(),
+    };
+    let of_four = four
+        .into_iter()
+        .filter_map(|(role, serial)| Some((role, serial.as_ref()?)));
     let mut members: Vec<Member> = of_four.map(member).collect();
     if members.is_empty() {
-        members = [(Role::Left, &set.left), (Role::Right, &set.right)].map(member).to_vec();
+        members = [(Role::Left, &set.left), (Role::Right, &set.right)]
+            .map(member)
+            .to_vec();
     }
     let numbers = [
         ("mass_difference_g", set.mass_difference_g),
@@ -71,10 +83,17 @@ fn new_set(set: &PairSet) -> NewSet {
         ("left_interference_mm", set.left_interference_mm),
         ("right_interference_mm", set.right_interference_mm),
     ];
-    let known = numbers.into_iter().filter_map(|(key, value)| Some((key.to_owned(), value?.into())));
+    let known = numbers
+        .into_iter()
+        .filter_map(|(key, value)| Some((key.to_owned(), value?.into())));
     let mut differences: Map<String, Value> = known.collect();
     if let Some(mark) = set.clock_mark {
         differences.insert("clock_mark".to_owned(), mark.into());
     }
-    NewSet { number: Some(set.number), members, cost: set.cost, differences }
+    NewSet {
+        number: Some(set.number),
+        members,
+        cost: set.cost,
+        differences,
+    }
 }

@@ -52,8 +52,13 @@ pub enum Sheet {
 
 impl Sheet {
     /// Every sheet.
-    pub const ALL: [Self; 5] =
-        [Self::PickList, Self::SetList, Self::RecutList, Self::Traveller, Self::Answer];
+    pub const ALL: [Self; 5] = [
+        Self::PickList,
+        Self::SetList,
+        Self::RecutList,
+        Self::Traveller,
+        Self::Answer,
+    ];
 
     /// The name of its file.
     #[must_use]
@@ -91,7 +96,9 @@ impl Sheet {
             Self::Traveller => sheet::traveller(&Traveller::of_pairing(&answer.body), head),
             Self::Answer => sheet::pairing_sheet(answer, head),
         };
-        pdf.map_err(|why: PaperError| Trouble::Ours(format!("cannot set the {}: {why}", self.name())))
+        pdf.map_err(|why: PaperError| {
+            Trouble::Ours(format!("cannot set the {}: {why}", self.name()))
+        })
     }
 }
 
@@ -128,7 +135,10 @@ impl Sheets {
             }
         }
         if let Some(path) = &self.svg {
-            written.push(keep::write(path, picture::pairing(&answer.body).as_bytes())?);
+            written.push(keep::write(
+                path,
+                picture::pairing(&answer.body).as_bytes(),
+            )?);
         }
         Ok(written)
     }
@@ -137,5 +147,6 @@ impl Sheets {
 /// The name of a lot that was never given one: the file it came from.
 #[must_use]
 pub fn lot_of_file(path: &Path) -> String {
-    path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned())
+    path.file_stem()
+        .map_or_else(String::new, |stem| stem.to_string_lossy().into_owned())
 }

@@ -94,6 +94,21 @@ pub struct Wish {
 }
 
 impl Wish {
+    /// Whether any limit was typed.
+    #[must_use]
+    pub fn sets_limits(&self) -> bool {
+        [
+            &self.mass_within,
+            &self.unbalance_within,
+            &self.offset_within,
+            &self.piece_mass,
+            &self.piece_within,
+            &self.fit_window,
+        ]
+        .iter()
+        .any(|text| text.is_some())
+    }
+
     /// The same without fields that were left empty, as a form sends them.
     #[must_use]
     pub fn tidied(mut self) -> Self {
@@ -112,7 +127,10 @@ impl Wish {
             &mut self.clock_marks,
         ];
         for text in texts {
-            *text = text.take().map(|t| t.trim().to_owned()).filter(|t| !t.is_empty());
+            *text = text
+                .take()
+                .map(|t| t.trim().to_owned())
+                .filter(|t| !t.is_empty());
         }
         self
     }
@@ -126,7 +144,12 @@ fn one_or_several<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<String>, D::
         One(String),
         Several(Vec<String>),
     }
-    let lines = |text: String| text.lines().map(|l| l.trim().to_owned()).filter(|l| !l.is_empty()).collect();
+    let lines = |text: String| {
+        text.lines()
+            .map(|l| l.trim().to_owned())
+            .filter(|l| !l.is_empty())
+            .collect()
+    };
     Ok(match Typed::deserialize(from)? {
         Typed::One(text) => lines(text),
         Typed::Several(list) => list,

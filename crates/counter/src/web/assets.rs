@@ -24,7 +24,8 @@ pub async fn file(Path(name): Path<String>) -> Response {
         "page.js" => ("text/javascript; charset=utf-8", PAGE),
         "plotly.js" => ("text/javascript; charset=utf-8", plotting()),
         _ => {
-            return Failure(Trouble::NotFound(format!("there is no file `{name}`"))).into_response();
+            return Failure(Trouble::NotFound(format!("there is no file `{name}`")))
+                .into_response();
         }
     };
     (

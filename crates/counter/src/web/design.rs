@@ -72,11 +72,22 @@ fn pieces(pieces: &[PieceLine]) -> Markup {
 }
 
 /// The picture of a cut.
-pub async fn cut(State(shop): State<Arc<Shop>>, Path(file): Path<String>) -> Result<Response, Failure> {
-    let known: Option<PathBuf> =
-        job::in_folder(&shop.folder).into_iter().find(|path| crate::keep::file_name(path) == file);
+pub async fn cut(
+    State(shop): State<Arc<Shop>>,
+    Path(file): Path<String>,
+) -> Result<Response, Failure> {
+    let known: Option<PathBuf> = job::in_folder(&shop.folder)
+        .into_iter()
+        .find(|path| crate::keep::file_name(path) == file);
     let path = known.ok_or_else(|| Trouble::NotFound(format!("there is no job file `{file}`")))?;
     let answer = design::section(&section::given(&path)?);
-    let policy = (HeaderName::from_static("content-security-policy"), "default-src 'none'; style-src 'unsafe-inline'");
-    Ok(([(header::CONTENT_TYPE, "image/svg+xml"), policy], picture::cut(&answer.body)).into_response())
+    let policy = (
+        HeaderName::from_static("content-security-policy"),
+        "default-src 'none'; style-src 'unsafe-inline'",
+    );
+    Ok((
+        [(header::CONTENT_TYPE, "image/svg+xml"), policy],
+        picture::cut(&answer.body),
+    )
+        .into_response())
 }

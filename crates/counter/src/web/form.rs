@@ -10,9 +10,16 @@ use crate::desk::wish::Wish;
 /// The form, filled with what was asked last, or else with what the job file says.
 pub fn limits(lot: &str, wish: &Wish, job: Option<&Job>, four: bool) -> Markup {
     let said = job.map(|j| j.pairing).unwrap_or_default();
-    let PairingWishes { mass_within_g, piece_mass_g, piece_within_g, .. } = said;
+    let PairingWishes {
+        mass_within_g,
+        piece_mass_g,
+        piece_within_g,
+        ..
+    } = said;
     let g = |d: whirlwright_workshop::part::Decimal| format!("{d} g");
-    let fit = said.fit_window_mm.map(|(low, high)| format!("{low} mm .. {high} mm"));
+    let fit = said
+        .fit_window_mm
+        .map(|(low, high)| format!("{low} mm .. {high} mm"));
     html! {
         form.limits method="get" action=(link(&["lot", lot, "pairing"])) data-busy="Pairing …" {
             (text("mass_within", "Sides agree within", "0.1 g", &wish.mass_within, mass_within_g.map(g)))
@@ -33,7 +40,13 @@ pub fn limits(lot: &str, wish: &Wish, job: Option<&Job>, four: bool) -> Markup {
     }
 }
 
-fn text(name: &str, label: &str, example: &str, typed: &Option<String>, said: Option<String>) -> Markup {
+fn text(
+    name: &str,
+    label: &str,
+    example: &str,
+    typed: &Option<String>,
+    said: Option<String>,
+) -> Markup {
     let value = typed.clone().or(said).unwrap_or_default();
     html! {
         label { (label) span.hint { "such as " (example) }

@@ -101,7 +101,11 @@ pub fn link(steps: &[&str]) -> String {
 
 /// A moment of the record, with its doubt.
 pub fn time(written: &Written) -> Markup {
-    let told = written.time.get(..16).unwrap_or(&written.time).replace('T', " ");
+    let told = written
+        .time
+        .get(..16)
+        .unwrap_or(&written.time)
+        .replace('T', " ");
     html! { time datetime=(written.time) { (told) } @if written.clock_doubtful { " (clock doubtful)" } }
 }
 
@@ -119,7 +123,7 @@ pub fn verdict<B>(answer: &Answer<B>) -> Markup {
         section.answer {
             p class={ "verdict " (class(answer.verdict)) } { (mark(answer.verdict)) }
             p.headline { (answer.headline) }
-            p.decided { span.label { "Decided by" } " " (answer.decided_by) }
+            p.decided { span.label { "Decided by:" } " " (answer.decided_by) }
             @if !answer.next.is_empty() {
                 h2 { "What to do now" }
                 ol.next { @for step in &answer.next { li { (step) } } }

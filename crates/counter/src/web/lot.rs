@@ -25,7 +25,7 @@ pub async fn page(State(shop): State<Arc<Shop>>, Path(name): Path<String>) -> Pa
             (chart::distribution(n, histogram))
         }
         h2 { "By origin" }
-        @for said in &measuring.body.differences { p { (said) } }
+        @for said in &measuring.body.differences { p.said { (said) "." } }
         (tables::spreads(&measuring.body.by_origin))
         (tables::doubts(&name, &measuring.body.doubts))
         (layout::trust(measuring))
@@ -38,7 +38,11 @@ pub async fn page(State(shop): State<Arc<Shop>>, Path(name): Path<String>) -> Pa
 }
 
 fn counts(record: &LotRecord) -> Markup {
-    let standing = record.sets.iter().filter(|s| matches!(s.state, SetState::Good)).count();
+    let standing = record
+        .sets
+        .iter()
+        .filter(|s| matches!(s.state, SetState::Good))
+        .count();
     html! {
         dl.facts {
             @for kind in &record.kinds {

@@ -48,7 +48,9 @@ pub fn router(shop: Arc<Shop>) -> Router {
         .route("/static/{name}", get(assets::file))
         .fallback(layout::nothing_here)
         .with_state(shop)
-        .layer(DefaultBodyLimit::max(LARGEST_FILE_BYTES as usize + ROUND_A_FILE))
+        .layer(DefaultBodyLimit::max(
+            LARGEST_FILE_BYTES as usize + ROUND_A_FILE,
+        ))
         .layer(axum::middleware::from_fn(guard::only_our_own))
 }
 

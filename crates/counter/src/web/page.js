@@ -10,7 +10,8 @@
     const axis = (a) => Object.assign({}, a, { gridcolor: rule, zerolinecolor: rule, linecolor: ink,
       ticks: "outside", tickcolor: ink, automargin: true });
     const out = Object.assign({}, layout, { paper_bgcolor: "rgba(0,0,0,0)", plot_bgcolor: "rgba(0,0,0,0)",
-      font: { family: colour("--type"), size: 16, color: ink }, colorway: undefined });
+      font: { family: colour("--type"), size: 16, color: ink },
+      modebar: { bgcolor: "rgba(0,0,0,0)", color: colour("--faint"), activecolor: ink } });
     for (const key of Object.keys(layout)) if (/^[xy]axis\d*$/.test(key)) out[key] = axis(layout[key]);
     return out;
   };

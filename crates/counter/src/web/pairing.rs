@@ -25,7 +25,9 @@ pub async fn page(
     let wish = wish.tidied();
     let job = shop.job()?.map(|(job, _)| job);
     let sight = sheets::sight(&shop, &name, &wish).await;
-    let four = sight.as_ref().map_or(true, |s| s.answer.body.recut_sum.is_some() || s.four());
+    let four = sight
+        .as_ref()
+        .map_or(true, |s| s.answer.body.recut_sum.is_some() || s.four());
     let asked = sight.as_ref().map_or(&wish, |s| &s.wish);
     let body = html! {
         @match &sight {
@@ -38,7 +40,11 @@ pub async fn page(
         }
     };
     let trail = [(link(&["lot", &name]), format!("Lot {name}"))];
-    Ok(layout::page(&format!("Who with whom, lot {name}"), &trail, &body))
+    Ok(layout::page(
+        &format!("Who with whom, lot {name}"),
+        &trail,
+        &body,
+    ))
 }
 
 fn shown(lot: &str, sight: &Sight) -> Markup {
@@ -80,10 +86,10 @@ fn proof(answer: &Answer<PairBody>) -> Markup {
     ];
     html! {
         h2 { "Two scores, and neither makes up for the other" }
-        p { strong { "Same mass: " } (body.scores.same_mass.sentence) }
-        p { strong { "Runs true: " } (body.scores.runs_true.sentence) }
+        p { (body.scores.same_mass.sentence) }
+        p { (body.scores.runs_true.sentence) }
         h2 { "Could there be more?" }
-        p { (body.set_count) " sets of at most " (body.possible_sets_upper_bound) " possible. " (body.proof) }
+        p { (body.set_count) " sets of at most " (body.possible_sets_upper_bound) " possible: " (body.proof) "." }
         h2 { "What simpler ways bring on this very lot" }
         p { (base.sentence) }
         table.narrow { tbody { @for (way, sets) in ways { @if let Some(sets) = sets {
@@ -96,9 +102,11 @@ fn recuts(lot: &str, body: &PairBody) -> Markup {
     html! {
         @if let Some(sum) = body.recut_sum {
             h2 { "Rims to recut" }
+            @if sum.rims == 0 { p { "None: no cut would bring another set." } } @else {
             p { (sum.rims) " rims, " (whirlwright_paper::rounding::places(sum.mass_g, 2, "g")) " in all; largest cut "
                 (whirlwright_paper::rounding::places(sum.largest_face_mm, 2, "mm")) " of face. Without recutting: "
                 (sum.sets_without) " sets. Never cut the bore: it is a fit." }
+            }
             @if !body.recuts.is_empty() {
                 details { summary { "The list, in tray order" } (tables::recuts(lot, &body.recuts)) }
             }
@@ -137,7 +145,10 @@ pub async fn record(
     let wish = wish.tidied();
     let lot = shop.ledger.lot(&name).await.map_err(Trouble::from)?;
     let options = serde_json::to_value(&wish).unwrap_or_default();
-    let done = lot.decisions.iter().any(|d| d.written.counter > read_at && d.options == options);
+    let done = lot
+        .decisions
+        .iter()
+        .any(|d| d.written.counter > read_at && d.options == options);
     if !done {
         let mut answer = Answer::clone(&*shop.pair(&name, &wish, true).await?);
         sets::record(&shop.ledger, &name, &mut answer, &wish, Some(read_at)).await?;

@@ -16,7 +16,11 @@ pub async fn page(
     State(shop): State<Arc<Shop>>,
     Path((name, serial)): Path<(String, String)>,
 ) -> Page {
-    let trace = shop.ledger.trace(&serial, Some(&name)).await.map_err(Trouble::from)?;
+    let trace = shop
+        .ledger
+        .trace(&serial, Some(&name))
+        .await
+        .map_err(Trouble::from)?;
     let body = html! {
         (facts(&trace))
         @for doubt in &trace.part.doubts { p.look { span aria-hidden="true" { "▲ " } (doubt) } }
@@ -40,7 +44,10 @@ fn facts(trace: &Trace) -> Markup {
         (words::origin(part.kind), part.origin.clone()),
         ("mass", part.mass_g.map(|m| format!("{m} g"))),
         ("fit", part.fit_mm.map(|m| format!("{m} mm"))),
-        ("unbalance", part.unbalance_g_mm.map(|m| format!("{m} g·mm"))),
+        (
+            "unbalance",
+            part.unbalance_g_mm.map(|m| format!("{m} g·mm")),
+        ),
         ("offset", part.offset_mm.map(|m| format!("{m} mm"))),
         ("colour", part.colour.clone()),
         ("tray", part.tray.clone()),

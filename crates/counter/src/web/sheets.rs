@@ -33,7 +33,11 @@ pub struct Sight {
 impl Sight {
     /// Whether halves and rims are paired four and four.
     pub fn four(&self) -> bool {
-        self.answer.body.distribution.iter().any(|h| h.kind == Kind::Rim)
+        self.answer
+            .body
+            .distribution
+            .iter()
+            .any(|h| h.kind == Kind::Rim)
     }
 
     /// Recorded or a trial, in words.
@@ -52,7 +56,11 @@ impl Sight {
 pub async fn sight(shop: &Shop, lot: &str, wish: &Wish) -> Result<Sight, Trouble> {
     let record = shop.ledger.lot(lot).await?;
     let in_sets = record.kinds.iter().map(|k| k.in_sets).sum();
-    let last = record.decisions.iter().rev().find(|d| d.what == "pair" && d.sets > 0);
+    let last = record
+        .decisions
+        .iter()
+        .rev()
+        .find(|d| d.what == "pair" && d.sets > 0);
     if let (Some(last), true, true) = (last, *wish == Wish::default(), in_sets > 0) {
         let answer = shop.ledger.decision_answer(last.written.counter).await?;
         let unread = |e| Trouble::Ours(format!("the recorded answer cannot be read: {e}"));
@@ -60,19 +68,35 @@ pub async fn sight(shop: &Shop, lot: &str, wish: &Wish) -> Result<Sight, Trouble
             answer: Arc::new(serde_json::from_value(answer).map_err(unread)?),
             wish: serde_json::from_value(last.options.clone()).unwrap_or_default(),
             to_record: None,
-            recorded: Some(last.written.time.get(..16).unwrap_or_default().replace('T', " ")),
+            recorded: Some(
+                last.written
+                    .time
+                    .get(..16)
+                    .unwrap_or_default()
+                    .replace('T', " "),
+            ),
             in_sets,
         });
     }
     let free = in_sets == 0;
     let answer = shop.pair(lot, wish, free).await?;
     let to_record = free.then_some(record.read_at);
-    Ok(Sight { answer, wish: wish.clone(), to_record, recorded: None, in_sets })
+    Ok(Sight {
+        answer,
+        wish: wish.clone(),
+        to_record,
+        recorded: None,
+        in_sets,
+    })
 }
 
 /// Links to the sheets of what is shown.
 pub fn links(lot: &str, sight: &Sight) -> Markup {
-    let query = if sight.recorded.is_some() { String::new() } else { query(&sight.wish) };
+    let query = if sight.recorded.is_some() {
+        String::new()
+    } else {
+        query(&sight.wish)
+    };
     html! {
         div.row.noprint {
             @for sheet in Sheet::ALL {
@@ -87,10 +111,15 @@ pub fn links(lot: &str, sight: &Sight) -> Markup {
 
 /// The wishes as the end of an address.
 fn query(wish: &Wish) -> String {
-    let Ok(serde_json::Value::Object(fields)) = serde_json::to_value(wish) else { return String::new() };
+    let Ok(serde_json::Value::Object(fields)) = serde_json::to_value(wish) else {
+        return String::new();
+    };
     let mut query = String::new();
     for (name, value) in fields {
-        let text = value.as_str().map(str::to_owned).or((value == true).then(|| "true".to_owned()));
+        let text = value
+            .as_str()
+            .map(str::to_owned)
+            .or((value == true).then(|| "true".to_owned()));
         if let Some(text) = text {
             query.push(if query.is_empty() { '?' } else { '&' });
             query += &format!("{name}={}", link(&[&text]).trim_start_matches('/'));

@@ -38,7 +38,11 @@ impl Shop {
             _ => PathBuf::from("."),
         };
         let ledger = record::open_or_begin(ledger).await?;
-        Ok(Self { ledger, folder, reckoned: Mutex::default() })
+        Ok(Self {
+            ledger,
+            folder,
+            reckoned: Mutex::default(),
+        })
     }
 
     /// The only job file of the folder, read anew, with its path.
@@ -69,7 +73,7 @@ impl Shop {
         }
         let parts: Parts = pair::of_lot(&self.ledger, lot, free).await?;
         let known = job.as_ref().map(|(job, path)| (job, path.as_path()));
-        let question = Question::new(parts, wish, known)?;
+        let question = Question::new(parts, wish, known, false)?;
         let answer = Arc::new(pair::ask(question, |_| false).await?);
         if reckoned.len() >= MOST_KEPT {
             reckoned.remove(0);

@@ -72,10 +72,15 @@ pub fn recorded(lot: &str, sets: &[SetRecord]) -> Markup {
 
 /// Sets of an answer.
 pub fn sets(lot: &str, sets: &[PairSet]) -> Markup {
-    let number = |value: Option<f64>, places| value.map_or_else(|| "–".to_owned(), |v| rounding::number(v, places));
+    let number = |value: Option<f64>, places| {
+        value.map_or_else(|| "–".to_owned(), |v| rounding::number(v, places))
+    };
     let has = |of: fn(&PairSet) -> Option<f64>| sets.iter().any(|s| of(s).is_some());
-    let (piece, unbalance, offset) =
-        (has(|s| s.piece_mass_g), has(|s| s.unbalance_difference_g_mm), has(|s| s.offset_difference_mm));
+    let (piece, unbalance, offset) = (
+        has(|s| s.piece_mass_g),
+        has(|s| s.unbalance_difference_g_mm),
+        has(|s| s.offset_difference_mm),
+    );
     html! {
         div.wide { table {
             thead { tr {

@@ -48,10 +48,14 @@ struct Sent {
 /// Takes a file in, all of it or nothing, and shows what came of it.
 pub async fn take(State(shop): State<Arc<Shop>>, form: Multipart) -> Result<Markup, Failure> {
     let sent = read(form).await?;
-    let kind = KINDS.iter().find(|(word, ..)| *word == sent.kind).map(|(_, kind, _)| *kind);
+    let kind = KINDS
+        .iter()
+        .find(|(word, ..)| *word == sent.kind)
+        .map(|(_, kind, _)| *kind);
     let kind = kind.ok_or_else(|| Trouble::Input(format!("`{}` is no kind of part", sent.kind)))?;
-    let (name, bytes) =
-        sent.file.ok_or_else(|| Trouble::Input("no file was chosen".to_owned()))?;
+    let (name, bytes) = sent
+        .file
+        .ok_or_else(|| Trouble::Input("no file was chosen".to_owned()))?;
     let windows = crate::desk::job::windows(shop.job()?.as_ref().map(|(job, _)| job));
     let taken = sent.reading.bytes(&name, bytes, kind, &windows)?;
     let imported = lot::bring(&shop.ledger, &sent.lot, vec![taken], sent.again).await?;
@@ -90,7 +94,10 @@ async fn read(mut form: Multipart) -> Result<Sent, Trouble> {
 
 /// The last part of a file's name, whatever path a browser sends with it.
 fn plain_name(sent: &str) -> String {
-    sent.rsplit(['/', '\\']).next().unwrap_or_default().to_owned()
+    sent.rsplit(['/', '\\'])
+        .next()
+        .unwrap_or_default()
+        .to_owned()
 }
 
 /// Where to go after something was written, so that reloading does not write it again.

@@ -23,7 +23,10 @@ pub struct Browser {
 impl Browser {
     /// A fresh browser with a window of this size in CSS pixels.
     pub fn start(width: u32, height: u32) -> Self {
-        assert!(Path::new("/usr/bin/chromium").exists(), "no /usr/bin/chromium: {INSTALL}");
+        assert!(
+            Path::new("/usr/bin/chromium").exists(),
+            "no /usr/bin/chromium: {INSTALL}"
+        );
         let mut driver = Command::new("chromedriver")
             .arg("--port=0")
             .stdout(Stdio::piped())
@@ -33,10 +36,21 @@ impl Browser {
         let lines = BufReader::new(driver.stdout.take().expect("standard output is piped")).lines();
         let port = lines
             .map_while(Result::ok)
-            .find_map(|line| line.split("on port ").nth(1)?.trim_end_matches('.').parse().ok())
+            .find_map(|line| {
+                line.split("successfully on port ")
+                    .nth(1)?
+                    .trim_end_matches('.')
+                    .parse()
+                    .ok()
+            })
             .expect("chromedriver says its port");
         let profile = tempfile::tempdir().expect("a folder for the browser");
-        let mut browser = Self { driver, port, session: String::new(), _profile: profile };
+        let mut browser = Self {
+            driver,
+            port,
+            session: String::new(),
+            _profile: profile,
+        };
         browser.open(width, height);
         browser
     }
@@ -73,9 +87,16 @@ impl Browser {
     }
 
     fn send(&self, method: &str, path: &str, body: &Value) -> Value {
-        let body = if method == "GET" { String::new() } else { body.to_string() };
-        let mut stream = TcpStream::connect(("127.0.0.1", self.port)).expect("chromedriver answers");
-        stream.set_read_timeout(Some(Duration::from_secs(180))).expect("a time limit");
+        let body = if method != "POST" {
+            String::new()
+        } else {
+            body.to_string()
+        };
+        let mut stream =
+            TcpStream::connect(("127.0.0.1", self.port)).expect("chromedriver answers");
+        stream
+            .set_read_timeout(Some(Duration::from_secs(180)))
+            .expect("a time limit");
         let head = format!(
             "{method} {path} HTTP/1.1\r\nHost: 127.0.0.1:{}\r\nConnection: close\r\nContent-Type: application/json\r\nContent-Length: {}\r\n\r\n",
             self.port,
@@ -109,7 +130,11 @@ impl Browser {
     }
 
     fn command(&self, name: &str, with: Value) -> Value {
-        self.of_session("POST", "/goog/cdp/execute", &json!({ "cmd": name, "params": with }))
+        self.of_session(
+            "POST",
+            "/goog/cdp/execute",
+            &json!({ "cmd": name, "params": with }),
+        )
     }
 
     /// Opens an address and waits until it is loaded.
@@ -119,14 +144,21 @@ impl Browser {
 
     /// What a script gives; it ends with `return`.
     pub fn run(&self, script: &str) -> Value {
-        self.of_session("POST", "/execute/sync", &json!({ "script": script, "args": [] }))
+        self.of_session(
+            "POST",
+            "/execute/sync",
+            &json!({ "script": script, "args": [] }),
+        )
     }
 
     /// Waits until a script gives `true`.
     pub fn wait(&self, what: &str, script: &str) {
         let start = Instant::now();
         while self.run(script) != Value::Bool(true) {
-            assert!(start.elapsed() < Duration::from_secs(120), "waited in vain: {what}");
+            assert!(
+                start.elapsed() < Duration::from_secs(120),
+                "waited in vain: {what}"
+            );
             std::thread::sleep(Duration::from_millis(50));
         }
     }
@@ -135,18 +167,27 @@ impl Browser {
     pub fn console(&self) -> Vec<String> {
         let log = self.of_session("POST", "/se/log", &json!({ "type": "browser" }));
         let lines = log.as_array().cloned().unwrap_or_default();
-        lines.iter().map(|line| line["message"].as_str().unwrap_or_default().to_owned()).collect()
+        lines
+            .iter()
+            .map(|line| line["message"].as_str().unwrap_or_default().to_owned())
+            .collect()
     }
 
     /// Light or dark, as the person's system would say.
     pub fn prefer(&self, scheme: &str) {
         let features = json!([{ "name": "prefers-color-scheme", "value": scheme }]);
-        self.command("Emulation.setEmulatedMedia", json!({ "features": features }));
+        self.command(
+            "Emulation.setEmulatedMedia",
+            json!({ "features": features }),
+        );
     }
 
     /// The whole page as PNG, in base 64.
     pub fn picture(&self) -> String {
-        let shot = self.command("Page.captureScreenshot", json!({ "captureBeyondViewport": true }));
+        let shot = self.command(
+            "Page.captureScreenshot",
+            json!({ "captureBeyondViewport": true }),
+        );
         shot["data"].as_str().expect("a picture").to_owned()
     }
 }
