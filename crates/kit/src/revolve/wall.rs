@@ -48,6 +48,16 @@ pub fn least_wall(loops: &[Vec<Segment>], runs: &[Run], follow: f64) -> Option<W
     search.best
 }
 
+/// A circular arc with what is asked of it again and again.
+#[derive(Debug, Clone, Copy)]
+struct Circle {
+    arc: Arc,
+    centre: Point,
+    radius: f64,
+    /// Cosine of half its sweep, less some roundings.
+    reach: f64,
+}
+
 /// One side of the border: a line or a circular arc, with its joint at the start.
 #[derive(Debug, Clone, Copy)]
 struct Side {
@@ -64,7 +74,7 @@ struct Side {
 #[derive(Debug, Clone, Copy)]
 enum Shape {
     Line,
-    Circle(Arc, f64),
+    Circle(Circle),
 }
 
 fn unit(v: Point) -> Point {
@@ -88,8 +98,13 @@ fn one_loop(segments: &[Segment], follow: f64, out: &mut Vec<Side>) {
         match *segment {
             Segment::Line(a, b) => push(Shape::Line, a, b, segment, out),
             Segment::Arc(arc) if arc.circle_radius().is_some() => {
-                let radius = arc.circle_radius().unwrap_or_default();
-                push(Shape::Circle(arc, radius), arc.from, arc.to, segment, out);
+                let circle = Circle {
+                    centre: arc.centre(),
+                    radius: arc.circle_radius().unwrap_or_default(),
+                    reach: arc.half_sweep.cos() - 16.0 * f64::EPSILON,
+                    arc,
+                };
+                push(Shape::Circle(circle), arc.from, arc.to, segment, out);
             }
             _ => {
                 let steps = chords(segment, follow);
@@ -184,35 +199,32 @@ impl Search<'_> {
     fn smooth(&mut self, a: &Side, b: &Side) {
         match (a.shape, b.shape) {
             (Shape::Line, Shape::Line) => {}
-            (Shape::Circle(arc, radius), Shape::Line) => {
-                if let Some(foot) = foot_on_line(arc.centre(), b) {
-                    self.square_to_circle(a, arc, radius, foot);
-                }
-            }
-            (Shape::Line, Shape::Circle(..)) => self.smooth(b, a),
-            (Shape::Circle(p, rp), Shape::Circle(q, rq)) => {
-                let along = unit(q.centre() - p.centre());
-                for (sp, sq) in [(1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)] {
-                    let from = p.centre() + along * (sp * rp);
-                    let to = q.centre() + along * (sq * rq);
-                    if on_arc(&p, from)
-                        && on_arc(&q, to)
-                        && faces(a, from, to)
-                        && faces(b, to, from)
-                    {
-                        self.offer(from, to);
+            (Shape::Circle(circle), Shape::Line) => {
+                if let Some(foot) = foot_on_line(circle.centre, b) {
+                    for from in circle.squares_from(foot) {
+                        if circle.holds(from) && faces(a, from, foot) {
+                            self.offer(from, foot);
+                        }
                     }
                 }
             }
-        }
-    }
-
-    fn square_to_circle(&mut self, side: &Side, arc: Arc, radius: f64, foot: Point) {
-        let along = unit(foot - arc.centre());
-        for sign in [1.0, -1.0] {
-            let from = arc.centre() + along * (sign * radius);
-            if on_arc(&arc, from) && faces(side, from, foot) {
-                self.offer(from, foot);
+            (Shape::Line, Shape::Circle(..)) => self.smooth(b, a),
+            (Shape::Circle(p), Shape::Circle(q)) => {
+                for from in p
+                    .squares_from(q.centre)
+                    .into_iter()
+                    .filter(|&at| p.holds(at))
+                {
+                    for to in q
+                        .squares_from(p.centre)
+                        .into_iter()
+                        .filter(|&at| q.holds(at))
+                    {
+                        if faces(a, from, to) && faces(b, to, from) {
+                            self.offer(from, to);
+                        }
+                    }
+                }
             }
         }
     }
@@ -228,11 +240,9 @@ impl Search<'_> {
                     self.square_to_side(a, b, foot);
                 }
             }
-            Shape::Circle(arc, radius) => {
-                let along = unit(a.from - arc.centre());
-                for sign in [1.0, -1.0] {
-                    let foot = arc.centre() + along * (sign * radius);
-                    if on_arc(&arc, foot) {
+            Shape::Circle(circle) => {
+                for foot in circle.squares_from(a.from) {
+                    if circle.holds(foot) {
                         self.square_to_side(a, b, foot);
                     }
                 }
@@ -280,21 +290,28 @@ fn foot_on_line(p: Point, side: &Side) -> Option<Point> {
         .then(|| side.from.toward(side.to, t))
 }
 
-/// Whether a place of the circle lies on the arc.
-fn on_arc(arc: &Arc, p: Point) -> bool {
-    let from_centre = p - arc.centre();
-    // cos τ is the part of the place along −inward, in units of the radius squared.
-    let cos = -dot(from_centre, arc.inward) / dot(arc.inward, arc.inward);
-    cos >= arc.half_sweep.cos() - 16.0 * f64::EPSILON
+impl Circle {
+    /// Whether a place of the whole circle lies on the arc.
+    fn holds(&self, place: Point) -> bool {
+        // cos τ is the part of the place along −inward, in units of the radius squared.
+        let cos = -dot(place - self.centre, self.arc.inward) / (self.radius * self.radius);
+        cos >= self.reach
+    }
+
+    /// The two places of the whole circle whose square runs through `to`.
+    fn squares_from(&self, to: Point) -> [Point; 2] {
+        let along = unit(to - self.centre) * self.radius;
+        [self.centre + along, self.centre - along]
+    }
 }
 
 /// Whether the way from `at`, a place of the side, to `to` goes into the material.
 fn faces(side: &Side, at: Point, to: Point) -> bool {
     let normal = match side.shape {
-        Shape::Line => left_of(side.to - side.from),
-        Shape::Circle(arc, _) => {
-            let inward = arc.centre() - at;
-            if arc.turns_left() {
+        Shape::Line => Point::new(side.from.y - side.to.y, side.to.x - side.from.x),
+        Shape::Circle(circle) => {
+            let inward = circle.centre - at;
+            if circle.arc.turns_left() {
                 inward
             } else {
                 inward * -1.0

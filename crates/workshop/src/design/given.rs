@@ -4,8 +4,7 @@ use whirlwright_kit::revolve::{
     Bounds, Run, Segment, Wall, least_wall, oriented, runs, slice_area,
 };
 
-use super::faults::{self, Fault, outline_faults};
-use super::meet::{Meet, meets};
+use super::faults::{self, Fault, Meet, meets, outline_faults};
 use crate::part::Job;
 use crate::part::job::{Piece, RecutWishes, Side};
 
@@ -55,7 +54,8 @@ impl Given {
             return Err(found);
         }
         let shapes: Vec<Shape> = job.pieces.iter().filter_map(shape).collect();
-        let meets = meets(&job.pieces, &shapes);
+        let borders: Vec<&[Run]> = shapes.iter().map(|s| s.runs.as_slice()).collect();
+        let meets = meets(&job.pieces, &borders);
         let recut_gram_per_mm = job
             .recut
             .as_ref()

@@ -18,7 +18,6 @@ mod faults;
 mod feature;
 mod given;
 mod limits;
-mod meet;
 mod run;
 mod words;
 

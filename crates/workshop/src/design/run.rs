@@ -3,10 +3,10 @@
 use whirlwright_kit::revolve::{Point, Run, inside, moments};
 
 use super::body::{Cut, CutOutline, OverlapLine, PieceLine, SectionBody};
+use super::faults::{Meet, allowed_mm};
 use super::feature;
 use super::given::{Given, Shape};
 use super::limits::{self, Whole};
-use super::meet;
 use super::words;
 use crate::part::answer::ANSWER_FORMAT;
 use crate::part::job::{FeatureWeight, Piece, Side};
@@ -248,13 +248,13 @@ fn reach_outside(runs: &[Run], radius: f64) -> Option<(f64, f64)> {
 
 fn overlaps(given: &Given) -> Vec<OverlapLine> {
     let pieces = &given.job().pieces;
-    let line = |meet: &meet::Meet| {
+    let line = |meet: &Meet| {
         let (first, second) = (&pieces[meet.pieces.0], &pieces[meet.pieces.1]);
         OverlapLine {
             first: first.name.clone(),
             second: second.name.clone(),
             depth_mm: meet.depth_mm,
-            allowed_mm: meet::allowed_mm(first, second),
+            allowed_mm: allowed_mm(first, second),
             at_mm: (meet.at.x, meet.at.y),
         }
     };

@@ -185,7 +185,7 @@ fn refuses_what_a_person_gets_wrong_and_says_where() {
         ),
         (but(outline, "M 2 2 L 8 8 L 8 2"), 8, 28, "is open"),
         (but(outline, "M 2 2 L 1e400 8 L 8 2 Z"), 8, 20, "too large"),
-        (but(outline, ""), 8, 11, "empty"),
+        (but(outline, ""), 8, 12, "empty"),
         (
             but(
                 &format!("\"{outline}\""),

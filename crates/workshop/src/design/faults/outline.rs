@@ -37,7 +37,8 @@ pub struct OutlineFault {
 }
 
 /// The segments of every loop, loop by loop.
-pub(super) fn loops(outline: &Outline) -> Vec<Vec<Segment>> {
+#[must_use]
+pub fn loops(outline: &Outline) -> Vec<Vec<Segment>> {
     outline.loops.iter().map(|l| l.segments.clone()).collect()
 }
 

@@ -2,15 +2,14 @@
 
 use whirlwright_kit::revolve::{Bounds, Point, Run, overlap};
 
-use super::given::Shape;
 use crate::part::job::{Piece, Side};
 
 /// Bodies nearer than this, in mm, only touch: drawn faces are meant to lie on each other.
-pub(super) const TOUCH_MM: f64 = 1e-6;
+pub const TOUCH_MM: f64 = 1e-6;
 
 /// Two bodies that share a place.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Meet {
+pub struct Meet {
     /// The two pieces, by number; the same twice where a piece reaches across its own mirror.
     pub pieces: (usize, usize),
     /// How deep.
@@ -20,11 +19,12 @@ pub(super) struct Meet {
 }
 
 /// Every pair of bodies that overlap; of mirrored pairs, the right one alone.
-pub(super) fn meets(pieces: &[Piece], shapes: &[Shape]) -> Vec<Meet> {
+#[must_use]
+pub fn meets(pieces: &[Piece], shapes: &[&[Run]]) -> Vec<Meet> {
     let mirrors: Vec<Option<Vec<Run>>> = pieces
         .iter()
         .zip(shapes)
-        .map(|(p, s)| (p.side == Side::Both).then(|| mirrored(&s.runs)))
+        .map(|(p, s)| (p.side == Side::Both).then(|| mirrored(s)))
         .collect();
     let mut found = Vec::new();
     let mut look = |first: usize, second: usize, a: &[Run], b: &[Run]| {
@@ -38,14 +38,14 @@ pub(super) fn meets(pieces: &[Piece], shapes: &[Shape]) -> Vec<Meet> {
     };
     for first in 0..shapes.len() {
         if let Some(left) = &mirrors[first] {
-            look(first, first, &shapes[first].runs, left);
+            look(first, first, shapes[first], left);
         }
         for second in first + 1..shapes.len() {
-            look(first, second, &shapes[first].runs, &shapes[second].runs);
+            look(first, second, shapes[first], shapes[second]);
             if let Some(left) = &mirrors[second] {
-                look(first, second, &shapes[first].runs, left);
+                look(first, second, shapes[first], left);
             } else if let Some(left) = &mirrors[first] {
-                look(first, second, left, &shapes[second].runs);
+                look(first, second, left, shapes[second]);
             }
         }
     }
@@ -65,7 +65,8 @@ fn mirrored(runs: &[Run]) -> Vec<Run> {
 }
 
 /// The overlap the job allows between two pieces.
-pub(super) fn allowed_mm(first: &Piece, second: &Piece) -> f64 {
+#[must_use]
+pub fn allowed_mm(first: &Piece, second: &Piece) -> f64 {
     let said = |a: &Piece, b: &Piece| {
         let fits = a.presses_on.iter().filter(|p| p.piece == b.name);
         fits.map(|p| p.overlap_mm).fold(0.0, f64::max)
