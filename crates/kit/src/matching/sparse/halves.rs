@@ -20,7 +20,10 @@ pub(super) struct Halves {
 
 /// Matches single nodes by whole edges and odd rings, then leaves one node of each ring free.
 pub(super) fn match_by_halves(graph: &Graph, elements: Elements) -> Elements {
-    let halves = Halves { rings: Vec::new(), ring_of: vec![NONE; graph.nodes()] };
+    let halves = Halves {
+        rings: Vec::new(),
+        ring_of: vec![NONE; graph.nodes()],
+    };
     let (mut elements, halves) = Forest::run(graph, elements, Some(halves));
     for ring in halves.into_iter().flat_map(|halves| halves.rings) {
         if let Some(first) = ring.first() {
@@ -34,7 +37,9 @@ pub(super) fn match_by_halves(graph: &Graph, elements: Elements) -> Elements {
 impl Forest<'_> {
     /// The tree's odd ring is matched by halves, and the tree ends there.
     pub fn halve(&mut self, ring: Vec<Child>, tree: u32) {
-        let Some(halves) = &mut self.halves else { return };
+        let Some(halves) = &mut self.halves else {
+            return;
+        };
         let name = halves.rings.len() as u32;
         for part in &ring {
             halves.ring_of[part.element as usize] = name;
@@ -52,9 +57,14 @@ impl Forest<'_> {
     /// A tree reaches a node of such a ring: the node is matched to the tree, the others to each
     /// other.
     pub fn unhalve(&mut self, node: u32, mate: u32) {
-        let Some(halves) = &mut self.halves else { return };
+        let Some(halves) = &mut self.halves else {
+            return;
+        };
         let ring = std::mem::take(&mut halves.rings[halves.ring_of[node as usize] as usize]);
-        let keep = ring.iter().position(|part| part.element == node).unwrap_or(0);
+        let keep = ring
+            .iter()
+            .position(|part| part.element == node)
+            .unwrap_or(0);
         self.elements.match_ring(&ring, keep, node, mate);
     }
 }
