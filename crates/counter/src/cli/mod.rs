@@ -2,7 +2,6 @@
 
 mod demo;
 mod lot;
-mod lot_files;
 mod out;
 mod pair;
 mod section;

@@ -6,7 +6,7 @@ use whirlwright_workshop::pairing::{
     DressedGiven, MoreRims, PairBody, PartsGiven, Progress, pair_dressed, pair_parts,
 };
 use whirlwright_workshop::part::job::PairingWishes;
-use whirlwright_workshop::part::{Answer, Job, LotPart, Trust};
+use whirlwright_workshop::part::{Answer, Decimal, Job, LotPart, Trust};
 
 use super::limits::{self, Faults};
 use super::recut;
@@ -143,8 +143,8 @@ fn four(
             );
         }
     }
-    let mut needed = |flag, value, example| {
-        if value == None {
+    let mut needed = |flag, value: Option<Decimal>, example| {
+        if value.is_none() {
             faults.note(
                 flag,
                 &format!("not given; say it (\"{example}\") or name a job file with --job"),

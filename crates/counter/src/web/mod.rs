@@ -13,6 +13,8 @@ mod lot;
 mod lots;
 mod pairing;
 mod part;
+mod proof;
+mod record;
 mod sheets;
 mod shop;
 mod tables;
@@ -40,7 +42,7 @@ pub fn router(shop: Arc<Shop>) -> Router {
         .route("/lot", post(upload::take))
         .route("/lot/{name}", get(lot::page))
         .route("/lot/{name}/pairing", get(pairing::page))
-        .route("/lot/{name}/record", post(pairing::record))
+        .route("/lot/{name}/record", post(record::sets_shown))
         .route("/lot/{name}/sheet/{file}", get(sheets::pdf))
         .route("/lot/{name}/part/{serial}", get(part::page))
         .route("/design", get(design::page))

@@ -3,7 +3,6 @@
 use std::sync::Arc;
 
 use axum::extract::{Multipart, State};
-use axum::response::Redirect;
 use maud::{Markup, html};
 use whirlwright_workshop::part::Kind;
 
@@ -98,9 +97,4 @@ fn plain_name(sent: &str) -> String {
         .next()
         .unwrap_or_default()
         .to_owned()
-}
-
-/// Where to go after something was written, so that reloading does not write it again.
-pub fn then(address: &str) -> Redirect {
-    Redirect::to(address)
 }

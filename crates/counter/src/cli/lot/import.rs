@@ -1,11 +1,11 @@
-//! Files of parts for `whirlwright lot import` and `whirlwright lot export`.
+//! `whirlwright lot import`: files of parts come in.
 
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use whirlwright_workshop::part::Kind;
 
-use super::Out;
+use super::files::Files;
+use crate::cli::Out;
 use crate::desk::job;
 use crate::desk::lot::{self, Incoming};
 use crate::desk::reading::Reading;
@@ -30,41 +30,8 @@ pub struct Import {
     reading: Reading,
 }
 
-/// Files of parts, one a kind.
-#[derive(Debug, Args)]
-pub struct Files {
-    /// The file of halves (CSV or XLSX).
-    #[arg(long, value_name = "FILE", required_unless_present_any = ["rims", "dressed", "parts"])]
-    halves: Option<PathBuf>,
-    /// The file of rims.
-    #[arg(long, value_name = "FILE")]
-    rims: Option<PathBuf>,
-    /// The file of dressed halves.
-    #[arg(long, value_name = "FILE")]
-    dressed: Option<PathBuf>,
-    /// The file of any other small parts.
-    #[arg(long, value_name = "FILE")]
-    parts: Option<PathBuf>,
-}
-
-impl Files {
-    /// The files that were named, each with its kind of part.
-    pub fn by_kind(self) -> Vec<(Kind, PathBuf)> {
-        let kinds = [
-            (Kind::Half, self.halves),
-            (Kind::Rim, self.rims),
-            (Kind::Dressed, self.dressed),
-            (Kind::Other, self.parts),
-        ];
-        kinds
-            .into_iter()
-            .filter_map(|(kind, file)| Some((kind, file?)))
-            .collect()
-    }
-}
-
 impl Import {
-    pub async fn run(self, out: &Out, ledger: &Path) -> Result<(), Trouble> {
+    pub async fn run(self, out: &Out, ledger: &Path) -> Result<u8, Trouble> {
         let files = self.files.by_kind();
         let beside = || job::only_one_in(files.first()?.1.parent()?);
         let job = self
@@ -79,6 +46,7 @@ impl Import {
         };
         let imported =
             lot::import(ledger, &self.lot, &incoming, &job::windows(job.as_ref())).await?;
-        out.value(&imported, words::imported)
+        out.value(&imported, words::imported)?;
+        Ok(0)
     }
 }
