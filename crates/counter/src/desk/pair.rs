@@ -91,6 +91,9 @@ pub async fn pair(
         request.job.is_some(),
     )?;
     let mut answer = ask(question, stop).await?;
+    if let (Some(store), Some(lot), false) = (&store, &request.what.lot, request.record) {
+        answer.cautions.extend(taken_already(store, lot).await?);
+    }
     let recorded = match (&store, &request.what.lot, request.record) {
         (Some(store), Some(lot), true) if !answer.body.sets.is_empty() => {
             Some(sets::record(store, lot, &mut answer, &request.wish, None).await?)
@@ -108,6 +111,20 @@ pub async fn pair(
         written,
         recorded,
     })
+}
+
+/// Says that a trial looks at parts which are taken.
+async fn taken_already(ledger: &Ledger, lot: &str) -> Result<Option<String>, Trouble> {
+    let taken: u64 = ledger
+        .lot(lot)
+        .await?
+        .kinds
+        .iter()
+        .map(|kind| kind.in_sets)
+        .sum();
+    Ok((taken > 0).then(|| {
+        format!("A trial with the whole lot: {taken} of its parts sit in recorded sets; --record pairs what is free.")
+    }))
 }
 
 /// Answers a question away from the threads that serve pages and signals.

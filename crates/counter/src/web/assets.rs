@@ -12,7 +12,21 @@ use crate::error::Trouble;
 const STYLE: &str = include_str!("style.css");
 const PAGE: &str = include_str!("page.js");
 
-/// Files carry the program's version in their address, so they may be kept for a year.
+/// A stamp that changes with the files, so that a kept one is never used past its time.
+pub const STAMP: u32 = stamp(STYLE.as_bytes(), stamp(PAGE.as_bytes(), 0x811c_9dc5));
+
+/// The check sum of Fowler, Noll and Vo (FNV-1a, 32 bits; constants from memory): enough to tell
+/// one version from the next.
+const fn stamp(bytes: &[u8], start: u32) -> u32 {
+    let (mut sum, mut at) = (start, 0);
+    while at < bytes.len() {
+        sum = (sum ^ bytes[at] as u32).wrapping_mul(0x0100_0193);
+        at += 1;
+    }
+    sum
+}
+
+/// Files carry the stamp in their address, so they may be kept for a year.
 const KEEP: &str = "public, max-age=31536000, immutable";
 
 /// One of the files by name.

@@ -5,9 +5,8 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use whirlwright_workshop::part::record::Written;
 use whirlwright_workshop::part::{Answer, Verdict};
 
+use super::assets::STAMP;
 use crate::error::Trouble;
-
-const VERSION: &str = env!("CARGO_PKG_VERSION");
 
 /// What went wrong, shown as a page in plain words.
 #[derive(Debug)]
@@ -43,9 +42,9 @@ pub fn page(title: &str, trail: &[(String, String)], body: &Markup) -> Markup {
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (title) " · Whirlwright" }
                 link rel="icon" href="data:,";
-                link rel="stylesheet" href={ "/static/style.css?v=" (VERSION) };
-                link id="plotly.js-style-global" rel="stylesheet" href={ "/static/plot.css?v=" (VERSION) };
-                script defer src={ "/static/page.js?v=" (VERSION) } {}
+                link rel="stylesheet" href={ "/static/style.css?v=" (STAMP) };
+                link id="plotly.js-style-global" rel="stylesheet" href={ "/static/plot.css?v=" (STAMP) };
+                script defer src={ "/static/page.js?v=" (STAMP) } {}
             }
             body {
                 a.skip href="#main" { "To the content" }
