@@ -195,7 +195,8 @@ fn axes(across: &str, up: &str) -> Layout {
             Legend::new()
                 .trace_order(plotly::layout::TraceOrder::Normal)
                 .orientation(plotly::common::Orientation::Horizontal)
-                .y(1.12)
+                .y(1.02)
+                .y_anchor(plotly::common::Anchor::Bottom)
                 .x(0.0)
                 .background_color(Rgba::new(0, 0, 0, 0.0)),
         )

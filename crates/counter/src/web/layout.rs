@@ -2,6 +2,7 @@
 
 use axum::response::{IntoResponse, Response};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
+use whirlwright_paper::words;
 use whirlwright_workshop::part::record::Written;
 use whirlwright_workshop::part::{Answer, Verdict};
 
@@ -121,11 +122,11 @@ pub fn verdict<B>(answer: &Answer<B>) -> Markup {
     html! {
         section.answer {
             p class={ "verdict " (class(answer.verdict)) } { (mark(answer.verdict)) }
-            p.headline { (answer.headline) }
-            p.decided { span.label { "Decided by:" } " " (answer.decided_by) }
+            p.headline { (words::glued(&answer.headline)) }
+            p.decided { span.label { "Decided by:" } " " (words::glued(&answer.decided_by)) }
             @if !answer.next.is_empty() {
                 h2 { "What to do now" }
-                ol.next { @for step in &answer.next { li { (step) } } }
+                ol.next { @for step in &answer.next { li { (words::glued(step)) } } }
             }
             @for caution in &answer.cautions { p.caution { span aria-hidden="true" { "▲ " } (caution) } }
         }
@@ -141,7 +142,7 @@ pub fn trust<B>(answer: &Answer<B>) -> Markup {
                 table {
                     thead { tr { th { "Number" } th { "Comes from" } th { "Why" } } }
                     tbody { @for t in &answer.trust {
-                        tr { td { (whirlwright_paper::words::of_key(&t.number)) } td { (whirlwright_paper::words::basis(t.basis)) } td { (t.why) } }
+                        tr { td { (words::of_key(&t.number)) } td { (words::basis(t.basis)) } td { (t.why) } }
                     } }
                 }
             }
