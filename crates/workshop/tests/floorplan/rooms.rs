@@ -76,11 +76,9 @@ const ARROWS: [(&str, &[&str]); 5] = [
     ("paper", &["workshop"]),
     ("counter", &["workshop", "ledger", "paper"]),
 ];
-const KEPT_TO_ONE: [(&str, &str); 9] = [
+const KEPT_TO_ONE: [(&str, &str); 7] = [
     ("sqlx", "ledger"),
     ("krilla", "paper"),
-    ("krilla-svg", "paper"),
-    ("truck-stepio", "paper"),
     ("axum", "counter"),
     ("clap", "counter"),
     ("calamine", "counter"),
