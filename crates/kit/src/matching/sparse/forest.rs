@@ -1,4 +1,4 @@
-//! Trees grown from all free elements at once, by one clock.
+//! Trees grown from free elements by one clock.
 
 use super::elements::{ALONE, Elements, HALF, NONE};
 use super::graph::Graph;
@@ -21,6 +21,10 @@ pub(super) struct Forest<'g> {
     pub trees: Vec<Vec<u32>>,
     /// When each tree's first node would rather stay alone.
     alone_at: Vec<i64>,
+    /// The nodes that may have a `best` time.
+    met: Vec<u32>,
+    /// How many nodes' edges have been looked at.
+    work: usize,
     /// Stamp of the last walk to a root.
     pub mark: u32,
     /// How many nodes rise, in all trees.
@@ -30,44 +34,73 @@ pub(super) struct Forest<'g> {
 }
 
 impl<'g> Forest<'g> {
-    /// Grows trees from all free elements until none is free.
-    pub fn run(
-        graph: &'g Graph,
-        elements: Elements,
-        halves: Option<Halves>,
-    ) -> (Elements, Option<Halves>) {
-        let roots = elements.free();
+    /// No trees yet.
+    pub fn new(graph: &'g Graph, elements: Elements, halves: Option<Halves>) -> Self {
         let mut forest = Self {
             graph,
             elements,
             clock: 0,
             events: Queue::new(),
-            trees: vec![Vec::new(); roots.len()],
-            alone_at: vec![i64::MAX; roots.len()],
+            trees: Vec::new(),
+            alone_at: Vec::new(),
+            met: Vec::new(),
             mark: 0,
             rising: 0,
+            work: 0,
             halves,
         };
         for element in &mut forest.elements.all {
-            (element.mark, element.since) = (0, 0);
+            element.mark = 0;
         }
         for node in &mut forest.elements.nodes {
             node.best = i64::MAX;
         }
+        forest
+    }
+
+    /// Grows trees from some free elements until none of them is free, or until that has taken
+    /// too much work. Other free elements wait where they are until a tree meets them.
+    pub fn grow_from(&mut self, roots: &[u32], patience: usize) {
+        (self.clock, self.work, self.rising) = (0, 0, 0);
+        self.trees.resize_with(roots.len(), Vec::new);
+        self.alone_at.clear();
+        self.alone_at.resize(roots.len(), i64::MAX);
         for (tree, &root) in roots.iter().enumerate() {
-            forest.join_rising(root, tree as u32);
+            self.join_rising(root, tree as u32);
         }
-        while let Some((time, node, what)) = forest.events.pop() {
-            forest.clock = time;
+        while let Some((time, node, what)) = self.events.pop() {
+            if time > self.clock && self.work > patience {
+                break;
+            }
+            self.clock = time;
             if node == NONE {
-                forest.meet_empty_blossom(what);
+                self.meet_empty_blossom(what);
             } else if what == NONE {
-                forest.meet_alone(node);
+                self.meet_alone(node);
             } else {
-                forest.meet_edge(time, node, what);
+                self.meet_edge(time, node, what);
             }
         }
-        (forest.elements, forest.halves)
+        self.clear_away();
+    }
+
+    /// Takes the trees that are left apart; the dual values stay as they are.
+    fn clear_away(&mut self) {
+        // All trees must start on even dual values. The next event is not before that: the
+        // clock stops before an event that is later than it.
+        self.clock += self.clock % 2;
+        for tree in 0..self.trees.len() as u32 {
+            for id in std::mem::take(&mut self.trees[tree as usize]) {
+                if self.is_top_of(id, tree) {
+                    self.elements.all[id as usize].tree = NONE;
+                    self.elements.leave_tree(id, self.clock);
+                }
+            }
+        }
+        for node in self.met.drain(..) {
+            self.elements.nodes[node as usize].best = i64::MAX;
+        }
+        self.events.clear();
     }
 
     /// Twice the dual values around a node, now.
@@ -118,12 +151,12 @@ impl<'g> Forest<'g> {
     }
 
     /// Takes the element around `to` into the tree of `from`, and its mate; or ends the tree if
-    /// that element stays alone so far.
+    /// that element has no mate to give.
     fn grow(&mut self, from: u32, to: u32) {
         let falling = self.elements.home(to);
         let tree = self.elements.all[self.elements.home(from) as usize].tree;
         let mate = self.elements.all[falling as usize].mate;
-        if mate == ALONE || mate == HALF {
+        if mate == ALONE || mate == HALF || mate == NONE {
             if mate == HALF {
                 self.unhalve(to, from);
             } else {
@@ -195,6 +228,7 @@ impl<'g> Forest<'g> {
 
     /// Foretells what the edges of a rising node will do.
     fn look_from_node(&mut self, node: u32, tree: u32) {
+        self.work += 1;
         let own = self.elements.nodes[node as usize];
         let reach = own.reach + self.elements.slots[own.slot as usize].shift;
         let alone_at = self.graph.alone_times_2 - reach;
@@ -209,6 +243,9 @@ impl<'g> Forest<'g> {
             let slack = arc.cost_times_2 - reach - other.reach - slot.shift;
             if slot.sign == 0 {
                 if slack < other.best {
+                    if other.best == i64::MAX {
+                        self.met.push(arc.to);
+                    }
                     self.elements.nodes[arc.to as usize].best = slack;
                     self.events.push((slack, node, index as u32));
                 }
@@ -236,6 +273,7 @@ impl<'g> Forest<'g> {
 
     /// Foretells when a tree will get to a node that is in none.
     fn look_for_trees_from(&mut self, node: u32) {
+        self.work += 1;
         let (mut best, mut via) = (i64::MAX, NONE);
         let reach = self.reach(node);
         for index in self.graph.row(node) {
@@ -250,6 +288,7 @@ impl<'g> Forest<'g> {
         self.elements.nodes[node as usize].best = best;
         if via != NONE {
             self.events.push((best, node, via));
+            self.met.push(node);
         }
     }
 
@@ -319,6 +358,9 @@ impl<'g> Forest<'g> {
             let slot = self.elements.slots[other.slot as usize];
             let slack = arc.cost_times_2 - reach - other.reach - slot.shift;
             if slot.sign == 0 && slack < other.best {
+                if other.best == i64::MAX {
+                    self.met.push(arc.to);
+                }
                 self.elements.nodes[arc.to as usize].best = slack;
                 self.events.push((slack, node, index as u32));
             }

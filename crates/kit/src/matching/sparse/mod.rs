@@ -6,6 +6,7 @@ mod finish;
 mod forest;
 mod graph;
 mod halves;
+mod plots;
 mod queue;
 mod repair;
 mod start;
@@ -27,8 +28,9 @@ pub(super) use repair::Missing;
 /// with 0,1-vertices", 1965; Z. Galil, "Efficient algorithms for finding maximum matching in
 /// graphs", ACM Computing Surveys 18, 1986; both from memory). Staying alone is a half-edge of every
 /// node, so there is always an answer. A start from half of each node's cheapest edge, greedy
-/// pairs and short swaps; then trees from all free nodes, grown by one clock; events foretold in a
-/// radix heap, dual values kept as offsets of what moves together, so that a step of the clock
+/// pairs and short swaps, then a least-cost matching by halves; then trees from the nodes that are
+/// still free, those of a few neighbouring nodes at a time, grown by one clock; events foretold in
+/// a radix heap, dual values kept as offsets of what moves together, so that a step of the clock
 /// costs nothing.
 ///
 /// **Most pairs first:** with an `alone_cost` above the sum of all costs that can matter, as many

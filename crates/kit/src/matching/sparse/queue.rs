@@ -48,4 +48,12 @@ impl Queue {
         }
         self.buckets[0].pop()
     }
+
+    /// Forgets all events and goes back to time 0.
+    pub fn clear(&mut self) {
+        for bucket in &mut self.buckets {
+            bucket.clear();
+        }
+        self.now = 0;
+    }
 }

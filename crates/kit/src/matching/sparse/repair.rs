@@ -36,8 +36,8 @@ pub(super) fn repair(graph: &Graph, elements: &mut Elements, missing: &[Missing]
             start::raise(graph, elements, node);
         }
     }
-    for element in elements.free() {
-        elements.make_even(element);
+    for node in elements.free() {
+        elements.make_even(elements.home(node));
     }
 }
 
@@ -50,17 +50,6 @@ impl Elements {
     /// What a node's slot adds to its reach, between runs.
     pub fn shift(&self, node: u32) -> i64 {
         self.slots[self.nodes[node as usize].slot as usize].shift
-    }
-
-    /// The free outermost elements.
-    pub fn free(&self) -> Vec<u32> {
-        let mut free: Vec<u32> = (0..self.nodes.len() as u32)
-            .map(|node| self.home(node))
-            .filter(|&home| self.all[home as usize].mate == NONE)
-            .collect();
-        free.sort_unstable();
-        free.dedup();
-        free
     }
 
     /// Lowers the dual value of a free element by a half if that makes it a whole number: all
