@@ -17,6 +17,8 @@ pub(super) struct Nest {
     sum: Vec<i64>,
     /// How many nodes each element has.
     size: Vec<u32>,
+    /// The largest set around each element; the element itself if there is none.
+    top: Vec<u32>,
 }
 
 impl Nest {
@@ -43,6 +45,7 @@ impl Nest {
             depth: vec![0; count],
             sum: vec![0; count],
             size,
+            top: (0..count as u32).collect(),
         };
         for &element in upwards.iter().rev() {
             let (here, around) = (element as usize, nest.parent[element as usize]);
@@ -52,6 +55,7 @@ impl Nest {
                 continue;
             }
             let around = around as usize;
+            nest.top[here] = nest.top[around];
             nest.depth[here] = nest.depth[around] + 1;
             nest.sum[here] = nest.sum[around] + own;
             nest.head[here] = if largest[around] == element {
@@ -63,8 +67,13 @@ impl Nest {
         Some(nest)
     }
 
-    /// The values of all sets around both nodes, summed.
+    /// The values of all sets around both, summed; an element that is a set is around itself.
     pub fn common(&self, a: u32, b: u32) -> i64 {
+        self.meet(a, b).map_or(0, |set| self.sum[set as usize])
+    }
+
+    /// The smallest set around both.
+    pub fn meet(&self, a: u32, b: u32) -> Option<u32> {
         let (mut one, mut two) = (a, b);
         loop {
             let heads = (self.head[one as usize], self.head[two as usize]);
@@ -74,7 +83,7 @@ impl Nest {
                 } else {
                     two
                 };
-                return self.sum[higher as usize];
+                return Some(higher);
             }
             if self.depth[heads.0 as usize] >= self.depth[heads.1 as usize] {
                 one = self.parent[heads.0 as usize];
@@ -82,14 +91,19 @@ impl Nest {
                 two = self.parent[heads.1 as usize];
             }
             if one == NONE || two == NONE {
-                return 0;
+                return None;
             }
         }
     }
 
-    /// The values of all sets around a node, summed.
-    pub fn around(&self, node: u32) -> i64 {
-        self.sum[node as usize]
+    /// The values of all sets around an element, and its own if it is a set, summed.
+    pub fn value_around(&self, element: u32) -> i64 {
+        self.sum[element as usize]
+    }
+
+    /// The largest set around an element, or the element itself if there is none.
+    pub fn top(&self, element: u32) -> u32 {
+        self.top[element as usize]
     }
 
     /// How many sets are around a node.

@@ -111,7 +111,7 @@ impl<'m> Proof<'m> {
             return Err(Unproved::Set(bad));
         }
         let reach: Vec<i64> = (0..n)
-            .map(|v| duals.value_times_2[v].saturating_add(nest.around(v as u32)))
+            .map(|v| duals.value_times_2[v].saturating_add(nest.value_around(v as u32)))
             .collect();
         if let Some(bad) = reach.iter().position(|&reach| reach > 2 * alone) {
             return Err(Unproved::Node(bad));

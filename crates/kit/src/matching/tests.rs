@@ -199,6 +199,23 @@ fn law_points_with_limits_groups_and_forbids_are_proved_pair_by_pair() {
 }
 
 #[test]
+fn law_one_too_many_stays_alone_and_all_pairs_are_looked_at() {
+    // Whoever stays alone lifts the dual values of all others above every cost, within one set.
+    for limits in [None, Some([Some(100), Some(300), Some(300), None])] {
+        let coords = gauss(3001, 1);
+        let points = Points {
+            limits,
+            ..plain(&coords)
+        };
+        let found = match_points(&points, 1 << 40);
+        let alone = found.matching.mate.iter().filter(|mate| mate.is_none());
+        assert!(alone.count() % 2 == 1);
+        assert!(found.optimal);
+        assert_eq!(verify(&points, 1 << 40, &found.matching), Ok(()));
+    }
+}
+
+#[test]
 fn law_identical_points_cost_nothing() {
     let coords = vec![[5, 5, 5, 5]; 10_000];
     let found = match_points(&plain(&coords), 1 << 40);

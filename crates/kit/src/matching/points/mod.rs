@@ -1,5 +1,6 @@
 //! Matching of points, proved on the complete graph.
 
+mod duals;
 mod given;
 mod solve;
 mod tree;

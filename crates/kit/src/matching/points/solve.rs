@@ -1,5 +1,6 @@
 //! Solve on near neighbours, price what is missing, repair, until nothing is missing.
 
+use super::duals::Duals;
 use super::given::{Certified, Points};
 use super::tree::{Found, Query, Tree};
 use crate::matching::answer::{Edge, MOST_COST};
@@ -50,7 +51,7 @@ pub fn match_points_where(
     let mut rounds = 1;
     let mut priced = false;
     while let Some(nest) = solver.nest() {
-        let missing = missing_edges(&tree, &solver, &nest, alone, &allowed);
+        let missing = missing_edges(&tree, &solver, nest, alone, &allowed);
         if missing.is_empty() {
             priced = true;
             break;
@@ -91,12 +92,11 @@ pub fn near_pairs(points: &Points<'_>, alone_cost: i64) -> Vec<Edge> {
 /// of all points wherever limits do not forbid it.
 fn near_edges(tree: &Tree, alone: i64, allowed: &impl Fn(u32, u32) -> bool) -> Vec<Edge> {
     let query = Query {
-        reach: &[],
-        most: &[],
+        duals: None,
         dearest: alone.saturating_mul(2),
         keep: NEIGHBOURS,
         only_after: false,
-        add: |a, b| allowed(a, b).then_some(0),
+        allowed,
     };
     let mut near: Vec<[u32; NEIGHBOURS]> = Vec::with_capacity(tree.len());
     let mut edges = Vec::with_capacity(tree.len() * 5);
@@ -135,21 +135,18 @@ fn near_edges(tree: &Tree, alone: i64, allowed: &impl Fn(u32, u32) -> bool) -> V
 fn missing_edges(
     tree: &Tree,
     solver: &Solver,
-    nest: &Nest,
+    nest: Nest,
     alone: i64,
     allowed: &impl Fn(u32, u32) -> bool,
 ) -> Vec<Missing> {
-    let reach: Vec<i64> = (0..tree.len() as u32)
-        .map(|place| solver.reach_times_2(place))
-        .collect();
-    let most = tree.most(&reach);
+    let reach = (0..tree.len() as u32).map(|place| solver.reach_times_2(place));
+    let duals = Duals::new(tree, nest, reach.collect());
     let query = Query {
-        reach: &reach,
-        most: &most,
+        duals: Some(&duals),
         dearest: alone.saturating_mul(2),
         keep: MISSING,
         only_after: true,
-        add: |a, b| allowed(a, b).then(|| 2 * nest.common(a, b)),
+        allowed,
     };
     let mut missing: Vec<Found2> = Vec::new();
     tree.ask_all(&query, 0, |a, found: &[Found]| {
@@ -157,6 +154,7 @@ fn missing_edges(
     });
     missing.sort_unstable();
     let edge = |&(value, a, b): &Found2| {
+        let nest = duals.nest();
         let (a, b) = if nest.depth(a) <= nest.depth(b) {
             (a, b)
         } else {

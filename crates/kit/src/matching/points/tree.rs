@@ -1,5 +1,6 @@
 //! Points laid out in boxes within boxes (a k-d tree), for near neighbours and for pricing.
 
+use super::duals::Duals;
 use super::given::{Points, Space};
 
 /// Most points of a box that is not divided any more.
@@ -35,18 +36,16 @@ pub(super) type Found = (i64, u32);
 
 /// What is asked of the points around one place.
 pub(super) struct Query<'q, F> {
-    /// Dual values around each place, twice their size; empty for none.
-    pub reach: &'q [i64],
-    /// The largest of them in each box; empty for none.
-    pub most: &'q [i64],
+    /// Dual values, if they count.
+    pub duals: Option<&'q Duals>,
     /// Pairs dearer than this are no pairs.
     pub dearest: i64,
     /// At most so many are kept, the lowest.
     pub keep: usize,
     /// Only places after this one count.
     pub only_after: bool,
-    /// What to add to the doubled cost of the two places; none if they must not be paired.
-    pub add: F,
+    /// Whether two places may be paired.
+    pub allowed: F,
 }
 
 impl Tree {
@@ -140,23 +139,29 @@ impl Tree {
             .map(|&root| self.cells[root as usize].from..self.cells[root as usize].to)
     }
 
-    /// The largest of the given values in each box.
-    pub fn most(&self, values: &[i64]) -> Vec<i64> {
-        let mut most = vec![i64::MIN; self.cells.len()];
-        for id in (0..self.cells.len()).rev() {
-            let cell = &self.cells[id];
-            most[id] = if cell.left == NO_CELL {
-                let inside = &values[cell.from as usize..cell.to as usize];
-                inside.iter().copied().max().unwrap_or(i64::MIN)
+    /// Gathers values box by box: `inside` answers for the places of a box that is not divided,
+    /// `with` for two boxes together.
+    pub fn gather<T: Copy>(
+        &self,
+        inside: impl Fn(std::ops::Range<u32>) -> T,
+        with: impl Fn(T, T) -> T,
+    ) -> Vec<T> {
+        // A box is listed before the boxes in it.
+        let mut from_last: Vec<T> = Vec::with_capacity(self.cells.len());
+        for cell in self.cells.iter().rev() {
+            let of = |id: u32| from_last[self.cells.len() - 1 - id as usize];
+            from_last.push(if cell.left == NO_CELL {
+                inside(cell.from..cell.to)
             } else {
-                most[cell.left as usize].max(most[cell.right as usize])
-            };
+                with(of(cell.left), of(cell.right))
+            });
         }
-        most
+        from_last.reverse();
+        from_last
     }
 
     /// Asks about every place in turn; answers go to `each` with the place.
-    pub fn ask_all<F: Fn(u32, u32) -> Option<i64>>(
+    pub fn ask_all<F: Fn(u32, u32) -> bool>(
         &self,
         query: &Query<'_, F>,
         below: i64,
@@ -193,7 +198,7 @@ struct Walk<'w, 'q, F> {
     found: &'w mut Vec<Found>,
 }
 
-impl<F: Fn(u32, u32) -> Option<i64>> Walk<'_, '_, F> {
+impl<F: Fn(u32, u32) -> bool> Walk<'_, '_, F> {
     /// The lowest that a place in the box can have; none if nothing there is of interest.
     fn least(&self, id: u32) -> Option<i64> {
         let cell = &self.tree.cells[id as usize];
@@ -207,9 +212,13 @@ impl<F: Fn(u32, u32) -> Option<i64>> Walk<'_, '_, F> {
         if cost > self.query.dearest {
             return None;
         }
-        let reach = self.query.reach.get(self.at as usize).copied().unwrap_or(0);
-        let most = self.query.most.get(id as usize).copied().unwrap_or(0);
-        let least = 2 * cost - reach - most;
+        let mut least = 2 * cost;
+        if let Some(duals) = self.query.duals {
+            least -= duals.most(self.at, id);
+            if least < self.below {
+                least += duals.made_up_for(self.at, id);
+            }
+        }
         (least < self.below).then_some(least)
     }
 
@@ -255,16 +264,14 @@ impl<F: Fn(u32, u32) -> Option<i64>> Walk<'_, '_, F> {
         if cost > self.query.dearest {
             return;
         }
-        let reach = |at: u32| self.query.reach.get(at as usize).copied().unwrap_or(0);
-        let least = 2 * cost - reach(self.at) - reach(place);
-        if least >= self.below {
-            return;
+        let mut value = 2 * cost;
+        if let Some(duals) = self.query.duals {
+            value -= duals.of_pair(self.at, place);
+            if value < self.below {
+                value += duals.common(self.at, place);
+            }
         }
-        let Some(add) = (self.query.add)(self.at, place) else {
-            return;
-        };
-        let value = least + add;
-        if value >= self.below {
+        if value >= self.below || !(self.query.allowed)(self.at, place) {
             return;
         }
         let slot = self.found.partition_point(|&(other, _)| other <= value);

@@ -1,0 +1,111 @@
+//! Dual values of places and of boxes: what a pair must cost at least to be of no use.
+
+use super::tree::Tree;
+use crate::matching::nest::Nest;
+
+/// No set, or more than one.
+const NONE: u32 = u32::MAX;
+/// Below all dual values, and far enough from the end of the numbers.
+const LOWEST: i64 = i64::MIN / 4;
+
+/// Dual values around each place, twice their size, and what is known of the boxes.
+///
+/// Within a set, dual values may be far larger than any cost, because the set's own value makes
+/// up for them. If that were not looked at box by box, one set around all places would make every
+/// pair look as if it were missing.
+#[derive(Debug)]
+pub(super) struct Duals {
+    nest: Nest,
+    reach: Vec<i64>,
+    boxes: Vec<Most>,
+}
+
+/// The largest dual values in a box.
+#[derive(Debug, Clone, Copy)]
+struct Most {
+    value: i64,
+    /// The outermost set that the place with the largest belongs to.
+    top: u32,
+    /// The largest of the places outside that set.
+    other: i64,
+    /// The smallest set around all places of the box.
+    within: u32,
+}
+
+impl Duals {
+    /// Looks at all boxes.
+    pub fn new(tree: &Tree, nest: Nest, reach: Vec<i64>) -> Self {
+        let place = |place: u32| Most {
+            value: reach[place as usize],
+            top: nest.top(place),
+            other: LOWEST,
+            within: place,
+        };
+        let with = |one: Most, two: Most| {
+            let (high, low) = if one.value >= two.value {
+                (one, two)
+            } else {
+                (two, one)
+            };
+            let apart = if low.top == high.top {
+                low.other
+            } else {
+                low.value
+            };
+            let together = one.within != NONE && two.within != NONE;
+            let within = together
+                .then(|| nest.meet(one.within, two.within))
+                .flatten();
+            Most {
+                value: high.value,
+                top: high.top,
+                other: high.other.max(apart),
+                within: within.unwrap_or(NONE),
+            }
+        };
+        let none = Most {
+            value: LOWEST,
+            top: NONE,
+            other: LOWEST,
+            within: NONE,
+        };
+        let inside = |places: std::ops::Range<u32>| places.map(place).reduce(with).unwrap_or(none);
+        let boxes = tree.gather(inside, with);
+        Self { nest, reach, boxes }
+    }
+
+    /// The dual values of two places together, sets around both left out.
+    pub fn of_pair(&self, a: u32, b: u32) -> i64 {
+        self.reach[a as usize] + self.reach[b as usize]
+    }
+
+    /// What the sets around both places make up for.
+    pub fn common(&self, a: u32, b: u32) -> i64 {
+        2 * self.nest.common(a, b)
+    }
+
+    /// No place of the box has more, together with `place`; an outermost set around both is made
+    /// up for.
+    pub fn most(&self, place: u32, cell: u32) -> i64 {
+        let most = &self.boxes[cell as usize];
+        let mut value = most.value;
+        if most.within == NONE && most.top == self.nest.top(place) {
+            value = most.other.max(value - 2 * self.nest.value_around(most.top));
+        }
+        value + self.reach[place as usize]
+    }
+
+    /// What the sets around the place and the whole box make up for.
+    pub fn made_up_for(&self, place: u32, cell: u32) -> i64 {
+        let within = self.boxes[cell as usize].within;
+        if within == NONE {
+            return 0;
+        }
+        self.common(place, within)
+    }
+
+    /// The nest of sets.
+    pub fn nest(&self) -> &Nest {
+        &self.nest
+    }
+}
