@@ -104,6 +104,14 @@ impl Duals {
         self.common(place, within)
     }
 
+    /// The places whose dual values are not what they were, if those are few.
+    pub fn changed(&self, before: &Self) -> Option<Vec<bool>> {
+        let pairs = self.reach.iter().zip(&before.reach);
+        let changed: Vec<bool> = pairs.map(|(now, then)| now != then).collect();
+        let count = changed.iter().filter(|&&changed| changed).count();
+        (count < changed.len() / 4).then_some(changed)
+    }
+
     /// The nest of sets.
     pub fn nest(&self) -> &Nest {
         &self.nest

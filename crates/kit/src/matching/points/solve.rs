@@ -4,7 +4,6 @@ use super::duals::Duals;
 use super::given::{Certified, Points};
 use super::tree::{Found, Query, Tree};
 use crate::matching::answer::{Edge, MOST_COST};
-use crate::matching::nest::Nest;
 use crate::matching::sparse::{Missing, Solver};
 
 /// Near neighbours of each point that are listed at first.
@@ -50,14 +49,27 @@ pub fn match_points_where(
     let mut solver = Solver::new(tree.len(), &near_edges(&tree, alone, &allowed), alone);
     let mut rounds = 1;
     let mut priced = false;
+    let mut before: Option<Duals> = None;
     while let Some(nest) = solver.nest() {
-        let missing = missing_edges(&tree, &solver, nest, alone, &allowed);
+        let reach = (0..tree.len() as u32).map(|place| solver.reach_times_2(place));
+        let duals = Duals::new(&tree, nest, reach.collect());
+        // What is missing is mostly where dual values have changed. Only a look at all places
+        // proves that nothing is.
+        let changed = before.and_then(|before| duals.changed(&before));
+        let mut missing = Vec::new();
+        if let Some(changed) = &changed {
+            missing = missing_edges(&tree, &duals, alone, &allowed, Some(changed));
+        }
+        if missing.is_empty() {
+            missing = missing_edges(&tree, &duals, alone, &allowed, None);
+        }
         if missing.is_empty() {
             priced = true;
             break;
         }
         solver.add(&missing);
         rounds += 1;
+        before = Some(duals);
     }
     let edges = solver.edges();
     let (matching, proved) = solver.proved_answer();
@@ -100,13 +112,18 @@ fn near_edges(tree: &Tree, alone: i64, allowed: &impl Fn(u32, u32) -> bool) -> V
     };
     let mut near: Vec<[u32; NEIGHBOURS]> = Vec::with_capacity(tree.len());
     let mut edges = Vec::with_capacity(tree.len() * 5);
-    tree.ask_all(&query, i64::MAX, |_, found| {
-        let mut row = [u32::MAX; NEIGHBOURS];
-        for (slot, &(_, place)) in row.iter_mut().zip(found) {
-            *slot = place;
-        }
-        near.push(row);
-    });
+    tree.ask_all(
+        &query,
+        i64::MAX,
+        |_| true,
+        |_, found| {
+            let mut row = [u32::MAX; NEIGHBOURS];
+            for (slot, &(_, place)) in row.iter_mut().zip(found) {
+                *slot = place;
+            }
+            near.push(row);
+        },
+    );
     let mut add = |a: u32, b: u32| {
         if let Some(cost) = tree.cost(a, b) {
             edges.push(Edge { a, b, cost });
@@ -131,28 +148,30 @@ fn near_edges(tree: &Tree, alone: i64, allowed: &impl Fn(u32, u32) -> bool) -> V
     edges
 }
 
-/// Pairs that are not listed and whose dual values exceed their cost.
+/// Pairs that are not listed and whose dual values exceed their cost; with `changed`, only those of
+/// such places.
 fn missing_edges(
     tree: &Tree,
-    solver: &Solver,
-    nest: Nest,
+    duals: &Duals,
     alone: i64,
     allowed: &impl Fn(u32, u32) -> bool,
+    changed: Option<&[bool]>,
 ) -> Vec<Missing> {
-    let reach = (0..tree.len() as u32).map(|place| solver.reach_times_2(place));
-    let duals = Duals::new(tree, nest, reach.collect());
     let query = Query {
-        duals: Some(&duals),
+        duals: Some(duals),
         dearest: alone.saturating_mul(2),
         keep: MISSING,
-        only_after: true,
+        only_after: changed.is_none(),
         allowed,
     };
+    let of_interest = |place: u32| changed.is_none_or(|changed| changed[place as usize]);
     let mut missing: Vec<Found2> = Vec::new();
-    tree.ask_all(&query, 0, |a, found: &[Found]| {
-        missing.extend(found.iter().map(|&(value, b)| (value, a, b)));
+    tree.ask_all(&query, 0, of_interest, |a, found: &[Found]| {
+        let pair = |&(value, b): &Found| (value, a.min(b), a.max(b));
+        missing.extend(found.iter().map(pair));
     });
     missing.sort_unstable();
+    missing.dedup();
     let edge = |&(value, a, b): &Found2| {
         let nest = duals.nest();
         let (a, b) = if nest.depth(a) <= nest.depth(b) {

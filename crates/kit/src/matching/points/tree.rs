@@ -160,17 +160,18 @@ impl Tree {
         from_last
     }
 
-    /// Asks about every place in turn; answers go to `each` with the place.
+    /// Asks about every place of interest in turn; answers go to `each` with the place.
     pub fn ask_all<F: Fn(u32, u32) -> bool>(
         &self,
         query: &Query<'_, F>,
         below: i64,
+        of_interest: impl Fn(u32) -> bool,
         mut each: impl FnMut(u32, &[Found]),
     ) {
         let mut found = Vec::with_capacity(query.keep + 1);
         for &root in &self.roots {
             let cell = &self.cells[root as usize];
-            for at in cell.from..cell.to {
+            for at in (cell.from..cell.to).filter(|&at| of_interest(at)) {
                 found.clear();
                 let mut walk = Walk {
                     tree: self,
