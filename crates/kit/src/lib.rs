@@ -1,7 +1,7 @@
 //! kit
 pub mod describe;
 pub mod linear_program;
-pub mod random;
-pub mod transport;
 pub mod matching;
+pub mod random;
 pub mod revolve;
+pub mod transport;

@@ -113,7 +113,9 @@ fn two(
         joint: limits::joint(wishes),
         colour_must_agree: wishes.colour_must_agree.unwrap_or(false),
         forbidden,
-        include_doubtful: wish.include_doubtful,
+        // A tray that is handed in as it is gets paired as it is; the answer names what is in doubt.
+        // Only a lot's halves and rims wait for the second weighing.
+        include_doubtful: true,
         ..DressedGiven::new(parts, limits::of_two(wishes))
     };
     Ok(Question {

@@ -38,7 +38,8 @@ pub struct Wish {
     /// Pair all that can be paired, whatever the limits: least total cost.
     #[arg(long, help_heading = "Wishes")]
     pub all: bool,
-    /// Pair parts with doubtful readings all the same; without this they are left for weighing again.
+    /// Pair halves and rims with doubtful readings all the same; without this they wait for a second
+    /// weighing.
     #[arg(long, help_heading = "Wishes")]
     pub include_doubtful: bool,
     /// Also say which rims to recut, by how much, to bring the most sets.

@@ -5,7 +5,7 @@ use plotly::color::Rgba;
 use plotly::common::{Marker, MarkerSymbol, Mode, Title};
 use plotly::layout::{Axis, BarMode, Legend, Margin};
 use plotly::{Bar, Layout, Plot, Scatter, Trace};
-use whirlwright_paper::{palette, rounding, words};
+use whirlwright_paper::{palette, picture, rounding, words};
 use whirlwright_workshop::measuring::Histogram;
 use whirlwright_workshop::pairing::{PairBody, PairSet};
 
@@ -127,7 +127,7 @@ impl Place<'_> {
     fn size(&self) -> usize {
         const ONE: f64 = 9.0;
         const MOST: f64 = 44.0;
-        (ONE * (self.sets.len() as f64).sqrt()).min(MOST) as usize
+        picture::dot(self.sets.len(), ONE, MOST) as usize
     }
 
     fn text(&self) -> String {

@@ -17,6 +17,7 @@ mod proof;
 mod record;
 mod sheets;
 mod shop;
+mod sight;
 mod tables;
 mod upload;
 

@@ -6,8 +6,8 @@ use axum::extract::{Path, Query, State};
 use maud::{Markup, html};
 
 use super::layout::{self, Page, link};
-use super::sheets::{self, Sight};
-use super::{Shop, chart, form, proof, tables};
+use super::sight::{Sight, sight};
+use super::{Shop, chart, form, proof, sheets, tables};
 use crate::desk::wish::Wish;
 
 /// The page.
@@ -18,7 +18,7 @@ pub async fn page(
 ) -> Page {
     let wish = wish.tidied();
     let job = shop.job()?.map(|(job, _)| job);
-    let sight = sheets::sight(&shop, &name, &wish).await;
+    let sight = sight(&shop, &name, &wish).await;
     let four = sight
         .as_ref()
         .map_or(true, |s| s.answer.body.recut_sum.is_some() || s.four());

@@ -12,6 +12,13 @@ pub use distribution::{distribution, distribution_drawing};
 pub use pairing::{pairing, pairing_drawing};
 pub use shares::{shares, shares_drawing};
 
+/// Size of a dot that stands for `count` things: its area grows with them, from the size of one up
+/// to a size at which neighbours still show.
+#[must_use]
+pub fn dot(count: usize, one: f64, most: f64) -> f64 {
+    (one * (count as f64).sqrt()).min(most)
+}
+
 /// Width of every picture in points; on an A4 sheet it shrinks to 0.7 of that.
 pub const WIDTH: f64 = 720.0;
 /// Type size of labels: 10 points after shrinking to an A4 sheet.

@@ -22,6 +22,9 @@ pub(super) struct Made<'a> {
     pub pairs: Pairs,
 }
 
+/// Doubtful parts that are named one by one.
+const NAMED: usize = 8;
+
 impl Made<'_> {
     /// The answer in the order of the trays.
     pub(super) fn tell(self) -> Answer<PairBody> {
@@ -54,7 +57,31 @@ impl Made<'_> {
             distribution: distribution(self.given.parts.iter()),
             sets,
         };
-        answer(body, &self.telling())
+        let mut answer = answer(body, &self.telling());
+        answer.next.splice(0..0, self.weigh_again());
+        answer
+    }
+
+    /// Parts that are paired although a reading is in doubt.
+    fn weigh_again(&self) -> Option<String> {
+        let in_doubt = |usable: &&Usable<'_>| !usable.part.doubts.is_empty();
+        let doubtful: Vec<&str> = self
+            .parts
+            .iter()
+            .filter(in_doubt)
+            .map(|usable| usable.part.serial.as_str())
+            .collect();
+        let (named, more) = doubtful.split_at(doubtful.len().min(NAMED));
+        let more = match more.len() {
+            0 => String::new(),
+            count => format!(" and {count} more"),
+        };
+        (!doubtful.is_empty()).then(|| {
+            format!(
+                "Weigh these again before they are put together, they lie far from their kin: {}{more}.",
+                named.join(", ")
+            )
+        })
     }
 
     fn telling(&self) -> Telling {

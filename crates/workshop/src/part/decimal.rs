@@ -77,7 +77,10 @@ impl FromStr for Decimal {
         if count == 0 {
             return Err(NotADecimal::Empty);
         }
-        Ok(Self { units: if negative { -units } else { units }, places })
+        Ok(Self {
+            units: if negative { -units } else { units },
+            places,
+        })
     }
 }
 
@@ -112,20 +115,36 @@ mod tests {
     #[test]
     fn law_a_reading_is_written_back_as_it_was_read() {
         for text in ["10.83", "0.00", "-0.02", "7", "17.980", "-31.5"] {
-            assert_eq!(text.parse::<Decimal>().map(|d| d.to_string()), Ok(text.to_owned()));
+            assert_eq!(
+                text.parse::<Decimal>().map(|d| d.to_string()),
+                Ok(text.to_owned())
+            );
         }
     }
 
     #[test]
     fn law_text_that_is_no_plain_decimal_is_refused() {
-        for text in ["", "+", "1e5", "1.2.3", "nan", "10,83", "1 0.83", "0x10", "1234567890123456"] {
+        for text in [
+            "",
+            "+",
+            "1e5",
+            "1.2.3",
+            "nan",
+            "10,83",
+            "1 0.83",
+            "0x10",
+            "1234567890123456",
+        ] {
             assert!(text.parse::<Decimal>().is_err(), "{text} was taken");
         }
     }
 
     #[test]
     fn law_digits_are_never_lost_in_a_change_of_places() {
-        let reading = Decimal { units: 1083, places: 2 };
+        let reading = Decimal {
+            units: 1083,
+            places: 2,
+        };
         assert_eq!(reading.units_at(3), Some(10830));
         assert_eq!(reading.units_at(1), None);
     }

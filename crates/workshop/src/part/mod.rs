@@ -11,9 +11,9 @@ pub mod record;
 
 pub use answer::{Answer, Basis, Trust, Verdict};
 pub use decimal::Decimal;
-pub use lot_part::{Kind, LotPart};
-pub use record::{Measure, Role};
 pub use job::Job;
+pub use lot_part::{Kind, LotPart};
 pub use mass_properties::MassProperties;
 pub use outline::{NotAnOutline, Outline};
 pub use quantity::{Dimension, NotAQuantity, Quantity};
+pub use record::{Measure, Role};

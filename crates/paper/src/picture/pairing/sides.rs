@@ -8,8 +8,8 @@ use whirlwright_workshop::pairing::PairBody;
 use super::{FOOT, Masses, TOP, limit_dashes, mark_alone, mark_good, mark_outside};
 use crate::ink::{Anchor, Drawing, Stroke, Style};
 use crate::palette::{CATEGORIES, INK, PENCIL, RULE, WASH};
-use crate::picture::LABEL;
 use crate::picture::axis::Axis;
+use crate::picture::{LABEL, dot};
 use crate::{asked, rounding};
 
 /// The field of the points, a square.
@@ -77,8 +77,7 @@ fn draw_sets(drawing: &mut Drawing, masses: &[Masses], across: &Axis, up: &Axis)
     for ((_, _, within), sets) in places {
         let Some(first) = sets.first() else { continue };
         let at = (across.at(first.left), up.at(first.right));
-        // Area grows with the number of sets, up to a size at which neighbours still show.
-        let size = (LEAST * (sets.len() as f64).sqrt()).min(most);
+        let size = dot(sets.len(), LEAST, most);
         if within {
             mark_good(drawing, at, size)
         } else {
