@@ -216,6 +216,32 @@ fn law_one_too_many_stays_alone_and_all_pairs_are_looked_at() {
 }
 
 #[test]
+fn closed_form_many_equal_points_on_a_line() {
+    // One measure of few digits: some hundred points at each value, all as near as any other.
+    let mut coords = gauss(10_001, 1);
+    for point in &mut coords {
+        *point = [point[0], 0, 0, 0];
+    }
+    let found = match_points(&plain(&coords), 1 << 40);
+    assert!(found.optimal);
+    // Of 5,000 pairs a point, a few dozen are looked at: near neighbours and rounds of 8.
+    assert!(found.edges < 30 * coords.len(), "{} pairs", found.edges);
+    // On a line, with one left out, neighbours in order are the cheapest pairs.
+    let mut line: Vec<i64> = coords.iter().map(|point| point[0]).collect();
+    line.sort_unstable();
+    let cost = |pair: &[i64]| i128::from(9 * (pair[1] - pair[0]).pow(2));
+    let without = |left: usize| {
+        let (low, high) = (&line[..left], &line[left + 1..]);
+        low.chunks(2).chain(high.chunks(2)).map(cost).sum::<i128>()
+    };
+    let least = (0..line.len()).step_by(2).map(without).min();
+    assert_eq!(
+        least.map(|least| least + (1 << 40)),
+        Some(found.matching.cost)
+    );
+}
+
+#[test]
 fn law_identical_points_cost_nothing() {
     let coords = vec![[5, 5, 5, 5]; 10_000];
     let found = match_points(&plain(&coords), 1 << 40);

@@ -82,8 +82,8 @@ pub fn match_points_where(
     }
 }
 
-/// The pairs that are listed at first: each point's near neighbours, and a pair of neighbours in
-/// every box. For comparisons with other solvers on the same graph.
+/// The pairs that are listed at first: each point's near neighbours, and a chain through all boxes.
+/// For comparisons with other solvers on the same graph.
 #[must_use]
 pub fn near_pairs(points: &Points<'_>, alone_cost: i64) -> Vec<Edge> {
     let tree = Tree::new(points);
@@ -100,8 +100,8 @@ pub fn near_pairs(points: &Points<'_>, alone_cost: i64) -> Vec<Edge> {
         .collect()
 }
 
-/// Each point's near neighbours, and a pair of neighbours in every box, so that there is a matching
-/// of all points wherever limits do not forbid it.
+/// Each point's near neighbours, and a chain through all boxes: so there is a matching of all points
+/// wherever limits do not forbid it, and many equal points hang together with what is around them.
 fn near_edges(tree: &Tree, alone: i64, allowed: &impl Fn(u32, u32) -> bool) -> Vec<Edge> {
     let query = Query {
         duals: None,
@@ -138,7 +138,7 @@ fn near_edges(tree: &Tree, alone: i64, allowed: &impl Fn(u32, u32) -> bool) -> V
         }
     }
     for group in tree.groups() {
-        for a in group.clone().step_by(2).filter(|a| a + 1 < group.end) {
+        for a in group.clone().filter(|a| a + 1 < group.end) {
             let known = near[a as usize].contains(&(a + 1)) || near[a as usize + 1].contains(&a);
             if !known && allowed(a, a + 1) {
                 add(a, a + 1);

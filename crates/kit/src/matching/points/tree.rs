@@ -100,13 +100,15 @@ impl Tree {
             left: NO_CELL,
             right: NO_CELL,
         });
-        if order.len() > LEAF {
-            let spread = |k: usize| {
-                let gap = high[k].abs_diff(low[k]);
-                gap.saturating_mul(gap)
-                    .saturating_mul(self.space.weights[k])
-            };
-            let widest = (0..4).max_by_key(|&k| (spread(k), 4 - k)).unwrap_or(0);
+        let spread = |k: usize| {
+            let gap = high[k].abs_diff(low[k]);
+            gap.saturating_mul(gap)
+                .saturating_mul(self.space.weights[k])
+        };
+        let widest = (0..4).max_by_key(|&k| (spread(k), 4 - k)).unwrap_or(0);
+        if order.len() <= LEAF {
+            order.sort_unstable_by_key(|&point| (coords[point as usize][widest], point));
+        } else {
             // Halves of even size, so that places 2i and 2i + 1 are neighbours in one box.
             let middle = (order.len() / 2).next_multiple_of(2);
             order.select_nth_unstable_by_key(middle, |&point| {
