@@ -3,6 +3,8 @@
 mod given;
 mod path;
 mod table;
+#[cfg(test)]
+mod tests;
 
 pub use given::{AssignEdge, Assignment};
 
