@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 /// Longer outputs are cut after so many lines.
-const MOST_LINES: usize = 24;
+const MOST_LINES: usize = 48;
 
 fn readme() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../README.md")

@@ -19,7 +19,7 @@ use crate::error::Trouble;
 use crate::keep;
 
 /// What lies in the example folder, as it travels inside the program.
-const FILES: [(&str, &[u8]); 5] = [
+const FILES: [(&str, &[u8]); 7] = [
     (
         "dunlin.toml",
         include_bytes!("../../../../examples/first_lot/dunlin.toml"),
@@ -31,6 +31,14 @@ const FILES: [(&str, &[u8]); 5] = [
     (
         "rims.csv",
         include_bytes!("../../../../examples/first_lot/rims.csv"),
+    ),
+    (
+        "rims_heavy.csv",
+        include_bytes!("../../../../examples/first_lot/rims_heavy.csv"),
+    ),
+    (
+        "dressed.csv",
+        include_bytes!("../../../../examples/first_lot/dressed.csv"),
     ),
     (
         "README.md",

@@ -1,7 +1,7 @@
 //! What was found against what the job allows.
 
 use super::body::{LimitLine, OverlapLine, PieceLine};
-use crate::part::job::{Job, PieceLimits, Wanted};
+use crate::part::job::{Job, MaterialKind, PieceLimits, Wanted};
 
 /// The whole's numbers that can be limited.
 pub(super) struct Whole {
@@ -23,12 +23,11 @@ pub(super) fn limits(
     let said = &job.limits;
     let mut lines = of_whole(said, whole);
     for piece in pieces {
-        let own = job
-            .pieces
-            .iter()
-            .find(|p| p.name == piece.name)
-            .and_then(|p| p.least_wall_mm);
-        if let Some(least) = own.or(said.least_wall_mm) {
+        let drawn = job.pieces.iter().find(|p| p.name == piece.name);
+        let own = drawn.and_then(|p| p.least_wall_mm);
+        // Nobody here makes the wall of a bought part; its own limit still counts.
+        let bought = drawn.is_some_and(|p| p.material.kind == MaterialKind::Bought);
+        if let Some(least) = own.or(said.least_wall_mm.filter(|_| !bought)) {
             lines.extend(wall(piece, least));
         }
     }

@@ -56,8 +56,11 @@ pub fn section(given: &Given) -> Answer<SectionBody> {
         nutation_order: polar / transverse,
         couple_amplification: Some(1.0 / (1.0 - ratio)).filter(|a| a.is_finite()),
         inertia_tensor_g_mm2: tensor,
-        static_unbalance_g_mm: whole.mass_g * y.hypot(z),
-        couple_unbalance_g_mm2: tensor.xy.hypot(tensor.xz),
+        static_unbalance_g_mm: above_rounding(
+            whole.mass_g * y.hypot(z),
+            whole.mass_g * reach.radius_mm,
+        ),
+        couple_unbalance_g_mm2: above_rounding(tensor.xy.hypot(tensor.xz), polar),
         diameter_mm: numbers.diameter_mm,
         width_mm: numbers.width_mm,
         gap_mm: numbers.gap_mm,
@@ -68,6 +71,18 @@ pub fn section(given: &Given) -> Answer<SectionBody> {
         cut: cut(given, &reach),
     };
     answer(given, body)
+}
+
+/// The number, or 0 where it is what is left when bodies that cancel are added up.
+///
+/// A sum of some thousand terms of the size of `whole` is off by up to as many roundings of it.
+fn above_rounding(number: f64, whole: f64) -> f64 {
+    const TERMS: f64 = 4096.0;
+    if number > TERMS * f64::EPSILON * whole {
+        number
+    } else {
+        0.0
+    }
 }
 
 fn answer(given: &Given, body: SectionBody) -> Answer<SectionBody> {
