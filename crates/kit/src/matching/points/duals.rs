@@ -1,6 +1,5 @@
 //! Dual values of places and of boxes: what a pair must cost at least to be of no use.
 
-use super::tree::Tree;
 use crate::matching::nest::Nest;
 
 /// No set, or more than one.
@@ -22,7 +21,7 @@ pub(super) struct Duals {
 
 /// The largest dual values in a box.
 #[derive(Debug, Clone, Copy)]
-struct Most {
+pub(super) struct Most {
     value: i64,
     /// The outermost set that the place with the largest belongs to.
     top: u32,
@@ -33,35 +32,27 @@ struct Most {
 }
 
 impl Duals {
-    /// Looks at all boxes.
-    pub fn new(tree: &Tree, nest: Nest, reach: Vec<i64>) -> Self {
-        let place = |place: u32| Most {
-            value: reach[place as usize],
-            top: nest.top(place),
+    /// Nothing is known of the boxes yet.
+    pub fn new(nest: Nest, reach: Vec<i64>) -> Self {
+        Self {
+            nest,
+            reach,
+            boxes: Vec::new(),
+        }
+    }
+
+    /// The same with what is known of each box.
+    pub fn with_boxes(self, boxes: Vec<Most>) -> Self {
+        Self { boxes, ..self }
+    }
+
+    /// A box around some places.
+    pub fn around(&self, places: std::ops::Range<u32>) -> Most {
+        let single = |place: u32| Most {
+            value: self.reach[place as usize],
+            top: self.nest.top(place),
             other: LOWEST,
             within: place,
-        };
-        let with = |one: Most, two: Most| {
-            let (high, low) = if one.value >= two.value {
-                (one, two)
-            } else {
-                (two, one)
-            };
-            let apart = if low.top == high.top {
-                low.other
-            } else {
-                low.value
-            };
-            let together = one.within != NONE && two.within != NONE;
-            let within = together
-                .then(|| nest.meet(one.within, two.within))
-                .flatten();
-            Most {
-                value: high.value,
-                top: high.top,
-                other: high.other.max(apart),
-                within: within.unwrap_or(NONE),
-            }
         };
         let none = Most {
             value: LOWEST,
@@ -69,9 +60,34 @@ impl Duals {
             other: LOWEST,
             within: NONE,
         };
-        let inside = |places: std::ops::Range<u32>| places.map(place).reduce(with).unwrap_or(none);
-        let boxes = tree.gather(inside, with);
-        Self { nest, reach, boxes }
+        let places = places.map(single);
+        places
+            .reduce(|one, two| self.both(one, two))
+            .unwrap_or(none)
+    }
+
+    /// A box around two boxes.
+    pub fn both(&self, one: Most, two: Most) -> Most {
+        let (high, low) = if one.value >= two.value {
+            (one, two)
+        } else {
+            (two, one)
+        };
+        let apart = if low.top == high.top {
+            low.other
+        } else {
+            low.value
+        };
+        let together = one.within != NONE && two.within != NONE;
+        let within = together
+            .then(|| self.nest.meet(one.within, two.within))
+            .flatten();
+        Most {
+            value: high.value,
+            top: high.top,
+            other: high.other.max(apart),
+            within: within.unwrap_or(NONE),
+        }
     }
 
     /// The dual values of two places together, sets around both left out.

@@ -52,7 +52,12 @@ pub fn match_points_where(
     let mut before: Option<Duals> = None;
     while let Some(nest) = solver.nest() {
         let reach = (0..tree.len() as u32).map(|place| solver.reach_times_2(place));
-        let duals = Duals::new(&tree, nest, reach.collect());
+        let duals = Duals::new(nest, reach.collect());
+        let boxes = tree.gather(
+            |places| duals.around(places),
+            |one, two| duals.both(one, two),
+        );
+        let duals = duals.with_boxes(boxes);
         // What is missing is mostly where dual values have changed. Only a look at all places
         // proves that nothing is.
         let changed = before.and_then(|before| duals.changed(&before));

@@ -4,6 +4,7 @@ mod change;
 mod elements;
 mod finish;
 mod forest;
+mod fractional;
 mod graph;
 mod halves;
 mod plots;
@@ -70,7 +71,7 @@ impl Solver {
     fn of(graph: Graph) -> Self {
         let mut elements = Elements::new(graph.nodes());
         start::start(&graph, &mut elements);
-        let elements = halves::match_by_halves(&graph, elements);
+        let elements = fractional::match_by_halves(&graph, elements);
         let mut solver = Self { graph, elements };
         solver.solve();
         solver
