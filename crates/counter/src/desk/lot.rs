@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 use serde::Serialize;
 use whirlwright_ledger::{Import, ImportReceipt, ImportRow, Ledger, Reading as LedgerReading};
 use whirlwright_workshop::measuring::{MeasuringBody, Windows, look_over};
-use whirlwright_workshop::part::record::{LotLine, LotRecord, Trace, Written};
-use whirlwright_workshop::part::{Answer, Kind, LotPart};
+use whirlwright_workshop::part::record::{LotLine, LotRecord, SetRecord, SetState, Trace, Written};
+use whirlwright_workshop::part::{Answer, Kind, LotPart, Verdict};
 
 use super::reading::{self, Reading, Taken};
 use super::record::{self, PROGRAM};
@@ -39,10 +39,16 @@ pub struct LotSight {
 pub async fn show(ledger: &Ledger, name: &str, windows: &Windows) -> Result<LotSight, Trouble> {
     let record = ledger.lot(name).await?;
     let parts = every_part(ledger, &record).await?;
-    Ok(LotSight {
-        measuring: look_over(&parts, windows),
-        record,
-    })
+    let mut measuring = look_over(&parts, windows);
+    let good = |set: &&SetRecord| matches!(set.state, SetState::Good);
+    let standing = record.sets.iter().filter(good).count();
+    // A look at the masses cannot know that the lot has been paired already.
+    if standing > 0 && measuring.verdict == Verdict::Good {
+        measuring.next = vec![format!(
+            "print the pick list of the {standing} recorded sets"
+        )];
+    }
+    Ok(LotSight { measuring, record })
 }
 
 async fn every_part(ledger: &Ledger, record: &LotRecord) -> Result<Vec<LotPart>, Trouble> {

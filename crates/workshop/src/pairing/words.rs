@@ -180,6 +180,9 @@ fn next(body: &PairBody, outside: usize) -> Vec<String> {
             "Recut {} rims in tray order, weigh them again, then marry.",
             body.recuts.len()
         ));
+        next.push(
+            "The lightest cuts end at the edge of the limits: to leave room for scale and lathe, ask with a narrower limit.".to_owned(),
+        );
     }
     if outside > 0 {
         next.push("Look at the sets outside a limit before they are put together.".to_owned());
