@@ -35,6 +35,7 @@ mod remarry;
 mod run;
 mod scores;
 mod search;
+mod smaller;
 mod usable;
 mod whole;
 mod words;

@@ -185,6 +185,11 @@ impl<'a> Steering<'a> {
         )
     }
 
+    /// The bound cannot fall below this: mixtures of the marriages so far are worth as much.
+    pub(super) fn mixed_value(&self) -> f64 {
+        self.program.value()
+    }
+
     /// No marriage is worth more than this: sets' worth less costs and cuts.
     pub(super) fn best_bound(&self) -> f64 {
         self.bound

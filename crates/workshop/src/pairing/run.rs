@@ -8,7 +8,7 @@ use super::lot;
 use super::more::leftovers;
 use super::needs;
 use super::parts_answer;
-use super::search::{Effort, search};
+use super::search::{Effort, count, search};
 use super::usable::sort_out;
 use crate::part::Answer;
 
@@ -54,10 +54,12 @@ pub fn pair_parts(
     let sorted = lot::make(given)?;
     let found = search(&sorted.lot, Effort::FULL, stop);
     let sets_without = if given.recut.is_some() && !found.stopped {
-        let mut uncut = sorted.lot.clone();
-        uncut.most_steps = 0;
-        uncut.step_mass = 0;
-        search(&uncut, Effort::COUNT, stop).sets.len()
+        // The very lot that the question without recut is answered on, so that both say the same.
+        let uncut = PartsGiven {
+            recut: None,
+            ..given.clone()
+        };
+        count(&lot::make(&uncut)?.lot, stop)
     } else {
         found.sets.len()
     };

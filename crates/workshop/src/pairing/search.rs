@@ -7,6 +7,7 @@ use super::lot::{Lot, MILLION};
 use super::marry::{Dressed, Prices, Ways, Wedding, Worth};
 use super::prices::{Aim, Steering};
 use super::remarry::{Duo, cost_of, improve};
+use super::smaller::{Eased, Table, fewer_steps, less_cost, up_to_grain};
 
 /// What was found, and what is proved about it.
 #[derive(Debug, Clone)]
@@ -31,8 +32,10 @@ pub(super) struct Effort {
     pub count_rounds: usize,
     /// Most marriages while making cuts or costs small.
     pub polish_rounds: usize,
-    /// Exchanges tried for every half.
+    /// Exchanges tried for every half while making cuts and costs small.
     pub moves_a_part: usize,
+    /// Exchanges tried for every half in one repair.
+    pub repair_moves_a_part: usize,
     /// How often a repair is tried anew.
     pub repairs: usize,
     /// Most rounds of re-marrying with the couples fixed.
@@ -45,6 +48,7 @@ impl Effort {
         count_rounds: 120,
         polish_rounds: 60,
         moves_a_part: 2000,
+        repair_moves_a_part: 4000,
         repairs: 3,
         remarriages: 5,
     };
@@ -53,16 +57,28 @@ impl Effort {
         count_rounds: 60,
         polish_rounds: 0,
         moves_a_part: 1000,
+        repair_moves_a_part: 2000,
         repairs: 2,
         remarriages: 0,
     };
 }
 
+/// A table of half with rim kinds above this size makes each marriage dear: the demo lot with a fit
+/// window, where every part is a kind of its own, has 240,000.
+const EASY: usize = 60_000;
+
 impl Effort {
-    /// Fewer marriages where each is dear: a table of half with rim kinds above this size.
-    fn for_table(self, cells: usize) -> Self {
-        /// The demo lot with a fit window, where every part is a kind of its own, has 240,000.
-        const EASY: usize = 60_000;
+    /// The same count of sets, taken as it comes.
+    fn without_polish(self) -> Self {
+        Self {
+            polish_rounds: 0,
+            remarriages: 0,
+            ..self
+        }
+    }
+
+    /// Fewer marriages where each is dear.
+    pub(super) fn for_table(self, cells: usize) -> Self {
         let share = (cells / EASY).max(1);
         Self {
             count_rounds: (self.count_rounds / share).max(20),
@@ -112,15 +128,15 @@ fn trim(lot: &Lot, set: &mut Duo) {
 }
 
 /// One search with its best sets so far.
-struct Search<'a> {
-    lot: &'a Lot,
-    best: Vec<Duo>,
+pub(super) struct Search<'a> {
+    pub lot: &'a Lot,
+    pub best: Vec<Duo>,
     stop: &'a dyn Fn(Progress) -> bool,
     stopped: bool,
 }
 
 impl Search<'_> {
-    fn told_to_stop(&mut self, share: f64, doing: &'static str) -> bool {
+    pub(super) fn told_to_stop(&mut self, share: f64, doing: &'static str) -> bool {
         if !self.stopped {
             self.stopped = (self.stop)(Progress {
                 share,
@@ -131,7 +147,7 @@ impl Search<'_> {
         self.stopped
     }
 
-    fn try_wedding(&mut self, wedding: &Wedding) {
+    pub(super) fn try_wedding(&mut self, wedding: &Wedding) {
         let couples = couple_quickly(self.lot, &wedding.dressed);
         let sets = sets_of(self.lot, &wedding.dressed, couples);
         if order(self.lot, &sets) < order(self.lot, &self.best) {
@@ -140,7 +156,7 @@ impl Search<'_> {
     }
 
     /// The same with every couple looked at.
-    fn try_exactly(&mut self, wedding: &Wedding) {
+    pub(super) fn try_exactly(&mut self, wedding: &Wedding) {
         let couples = couple(self.lot, &wedding.dressed);
         let sets = sets_of(self.lot, &wedding.dressed, couples);
         self.keep_better(sets);
@@ -159,14 +175,15 @@ impl Search<'_> {
             step: 0,
             cut: 0,
             cost_per_mille: 0,
-            hottest: MILLION,
+            // Hotter than this and a repair spends its moves on spoiling the sets it starts from.
+            hottest: 3 * MILLION / 10,
             coldest: MILLION / 100,
         };
         for seed in 1..=effort.repairs {
             if self.told_to_stop(0.4, "exchanging parts for the last sets") {
                 return;
             }
-            let moves = effort.moves_a_part * self.lot.halves.len();
+            let moves = effort.repair_moves_a_part * self.lot.halves.len();
             let sets = anneal(
                 self.lot,
                 &self.best,
@@ -230,7 +247,17 @@ pub(super) fn search(lot: &Lot, effort: Effort, stop: &dyn Fn(Progress) -> bool)
     search_from(lot, Vec::new(), effort, stop)
 }
 
-/// The same, starting from sets that are known already.
+/// How many sets [`Effort::FULL`] finds, without the work that cannot change their number.
+pub(super) fn count(lot: &Lot, stop: &dyn Fn(Progress) -> bool) -> usize {
+    let counted = search(lot, Effort::FULL.without_polish(), stop);
+    if counted.sets.len() >= counted.sets_bound || counted.stopped {
+        return counted.sets.len();
+    }
+    // Polishing looks at more marriages and may yet bring a set.
+    search(lot, Effort::FULL, stop).sets.len()
+}
+
+/// Finds the sets, starting from sets that are known already.
 pub(super) fn search_from(
     lot: &Lot,
     start: Vec<Duo>,
@@ -238,7 +265,7 @@ pub(super) fn search_from(
     stop: &dyn Fn(Progress) -> bool,
 ) -> Found {
     let ways = Ways::of(lot);
-    let effort = effort.for_table(ways.cells());
+    let (asked, effort) = (effort, effort.for_table(ways.cells()));
     let meetings = ways.classes.meetings(lot);
     let mut search = Search {
         lot,
@@ -262,6 +289,8 @@ pub(super) fn search_from(
         search.try_wedding(&wedding);
         weddings.push(wedding);
         let share = 0.4 * round as f64 / effort.count_rounds as f64;
+        // The bound counts whole sets: once mixtures are worth as many, it falls no more.
+        let settled = settled || counting.mixed_value() >= sets_bound as f64 + WHOLE;
         if settled || search.best.len() >= sets_bound || search.told_to_stop(share, "counting sets")
         {
             break;
@@ -289,11 +318,22 @@ pub(super) fn search_from(
         stopped: false,
     };
     if effort.polish_rounds > 0 && !search.best.is_empty() && !search.stopped {
+        let eased = (lot.step_mass > 0 && ways.cells() > EASY).then(|| Eased::of(lot));
+        let table = match &eased {
+            Some(eased) => eased.table(asked),
+            None => Table {
+                ways: &ways,
+                meetings: &meetings,
+                weddings: &weddings,
+                rounds: effort.polish_rounds,
+                real: true,
+            },
+        };
         if lot.step_mass > 0 {
-            found.steps_bound = fewer_steps(&mut search, &ways, &meetings, &weddings, effort);
+            found.steps_bound = fewer_steps(&mut search, &table);
         }
         search.exchange_for_quality(effort);
-        let bound = less_cost(&mut search, &ways, &meetings, &weddings, effort);
+        let bound = less_cost(&mut search, &table);
         found.cost_bound = up_to_grain(lot, ways.classes.cost_grain(lot), bound);
     }
 
@@ -305,89 +345,5 @@ pub(super) fn search_from(
     found
 }
 
-/// A cost is a whole number of grains: a bound between two of them may be raised to the upper.
-fn up_to_grain(lot: &Lot, grain: i128, bound: f64) -> f64 {
-    if grain == 0 {
-        return bound;
-    }
-    let each = grain as f64 / lot.cost_denominator() as f64;
-    // A billionth of a grain keeps a bound that is whole already from being raised by its rounding.
-    (bound / each - 1e-9).ceil().max(0.0) * each
-}
-
-type Meetings = [super::classes::Meeting];
-
-/// Steers towards fewer steps for the number of sets found; returns the bound on the steps.
-fn fewer_steps(
-    search: &mut Search<'_>,
-    ways: &Ways,
-    meetings: &Meetings,
-    weddings: &[Wedding],
-    effort: Effort,
-) -> i64 {
-    let sets = search.best.len();
-    // A set is worth more steps than two rims can lose: the last sets are the dear ones.
-    let set_worth = 20.0 * f64::from(search.lot.most_steps);
-    let aim = Aim {
-        set_worth,
-        cost_weight: 0.0,
-        step_weight: 1.0,
-        sets: Some(sets),
-        steps: None,
-    };
-    let mut steering = Steering::new(ways, meetings, aim);
-    weddings.iter().for_each(|wedding| steering.add(wedding));
-    for round in 0..effort.polish_rounds {
-        let (wedding, settled) = steering.step();
-        search.try_wedding(&wedding);
-        let share = 0.4 + 0.25 * round as f64 / effort.polish_rounds as f64;
-        if settled || search.told_to_stop(share, "making the cuts small") {
-            break;
-        }
-    }
-    let bound = set_worth * sets as f64 - steering.best_bound();
-    (bound - 1e-3).ceil().max(0.0) as i64
-}
-
-/// Steers towards least cost for the number of sets found; returns the bound on the cost.
-fn less_cost(
-    search: &mut Search<'_>,
-    ways: &Ways,
-    meetings: &Meetings,
-    weddings: &[Wedding],
-    effort: Effort,
-) -> f64 {
-    /// Every so many marriages are coupled over every pair, where that is dear.
-    const EXACT_EVERY: usize = 10;
-    let sets = search.best.len();
-    let steps: i64 = search
-        .best
-        .iter()
-        .flatten()
-        .map(|one| i64::from(one.steps))
-        .sum();
-    let set_worth = 100.0;
-    let limit = (search.lot.step_mass > 0).then_some(steps);
-    let aim = Aim {
-        set_worth,
-        cost_weight: 1.0,
-        step_weight: 0.0,
-        sets: Some(sets),
-        steps: limit,
-    };
-    let mut steering = Steering::new(ways, meetings, aim);
-    weddings.iter().for_each(|wedding| steering.add(wedding));
-    for round in 0..effort.polish_rounds {
-        let (wedding, settled) = steering.step();
-        if settled || round % EXACT_EVERY == EXACT_EVERY - 1 || round + 1 == effort.polish_rounds {
-            search.try_exactly(&wedding);
-        } else {
-            search.try_wedding(&wedding);
-        }
-        let share = 0.65 + 0.25 * round as f64 / effort.polish_rounds as f64;
-        if settled || search.told_to_stop(share, "making the sets alike") {
-            break;
-        }
-    }
-    (set_worth * sets as f64 - steering.best_bound()).max(0.0)
-}
+/// Program values are lifted by some 1e-5 of a set: what is above a whole number by this is above it.
+const WHOLE: f64 = 1e-3;
