@@ -15,6 +15,7 @@
 
 mod anneal;
 mod baseline;
+mod best;
 mod body;
 mod classes;
 mod clocking;
@@ -22,6 +23,7 @@ mod couple;
 mod distribution;
 mod dressed;
 mod dressed_answer;
+mod effort;
 mod face;
 mod given;
 mod kinds;

@@ -3,11 +3,12 @@
 use whirlwright_kit::random::SplitMix64;
 
 use super::body::{IfMore, Leftovers};
+use super::effort::Effort;
 use super::given::{MoreRims, Progress};
 use super::lot::Lot;
 use super::marry::FINE;
 use super::remarry::Duo;
-use super::search::{Effort, Found, search_from};
+use super::search::{Found, search_from};
 
 /// Advice about the parts that are left.
 pub(super) fn leftovers(

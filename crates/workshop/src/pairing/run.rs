@@ -3,12 +3,13 @@
 use super::body::PairBody;
 use super::dressed::pair;
 use super::dressed_answer;
+use super::effort::Effort;
 use super::given::{DressedGiven, PartsGiven, Progress, Refusal};
 use super::lot;
 use super::more::leftovers;
 use super::needs;
 use super::parts_answer;
-use super::search::{Effort, count, search};
+use super::search::{count, search};
 use super::usable::sort_out;
 use crate::part::Answer;
 

@@ -1,10 +1,11 @@
 //! Steering towards fewer steps of cutting and less cost, once the number of sets is settled.
 
+use super::best::Search;
 use super::classes::Meeting;
+use super::effort::Effort;
 use super::lot::Lot;
 use super::marry::{Ways, Wedding};
 use super::prices::{Aim, Steering};
-use super::search::{Effort, Search};
 
 /// A cost is a whole number of grains: a bound between two of them may be raised to the upper.
 pub(super) fn up_to_grain(lot: &Lot, grain: i128, bound: f64) -> f64 {
