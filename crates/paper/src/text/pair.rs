@@ -78,7 +78,7 @@ fn sets(page: &mut Page, body: &PairBody) {
         shown,
         rounding::count(body.sets.len(), "set", "sets")
     ));
-    let figures = set_places(&body.sets);
+    let figures = set_places(body);
     let mut table = Table::new(&[
         ">set",
         "left",
@@ -130,12 +130,23 @@ fn joint(page: &mut Page, body: &PairBody) {
 }
 
 /// Figures behind the point of the masses, unbalances and offsets of the sets.
-fn set_places(sets: &[PairSet]) -> [usize; 3] {
+///
+/// Where rims are cut the masses are forecasts, reckoned finer than any scale shows them: they end
+/// where the readings before the cuts do, at the hundredth of a gram at the soonest.
+fn set_places(body: &PairBody) -> [usize; 3] {
+    let sets = &body.sets;
+    let most = if body.recuts.is_empty() {
+        4
+    } else {
+        rounding::shared_places(body.recuts.iter().map(|cut| cut.mass_before_g), 4).max(2)
+    };
     let of = |value: fn(&PairSet) -> Option<f64>| {
         rounding::shared_places(sets.iter().filter_map(value), 4)
     };
     [
-        of(|s| s.mass_difference_g).max(of(|s| s.piece_mass_g)),
+        of(|s| s.mass_difference_g)
+            .max(of(|s| s.piece_mass_g))
+            .min(most),
         of(|s| s.unbalance_difference_g_mm),
         of(|s| s.offset_difference_mm),
     ]
