@@ -5,11 +5,11 @@ use super::dressed::pair;
 use super::dressed_answer;
 use super::effort::Effort;
 use super::given::{DressedGiven, PartsGiven, Progress, Refusal};
-use super::lot;
+use super::lot::{self, Sorted};
 use super::more::leftovers;
 use super::needs;
 use super::parts_answer;
-use super::search::{count, search};
+use super::search::{Found, count, search};
 use super::usable::sort_out;
 use crate::part::Answer;
 
@@ -52,17 +52,18 @@ pub fn pair_parts(
     stop: &dyn Fn(Progress) -> bool,
 ) -> Result<Answer<PairBody>, Refusal> {
     given.check()?;
-    let sorted = lot::make(given)?;
-    let found = search(&sorted.lot, Effort::FULL, stop);
-    let sets_without = if given.recut.is_some() && !found.stopped {
-        // The very lot that the question without recut is answered on, so that both say the same.
-        let uncut = PartsGiven {
-            recut: None,
-            ..given.clone()
-        };
-        count(&lot::make(&uncut)?.lot, stop)
-    } else {
-        found.sets.len()
+    let uncut = PartsGiven {
+        recut: None,
+        ..given.clone()
+    };
+    let (sorted, found, sets_without) = match given.recut {
+        None => {
+            let sorted = lot::make(given)?;
+            let found = search(&sorted.lot, Effort::FULL, stop);
+            let sets = found.sets.len();
+            (sorted, found, sets)
+        }
+        Some(_) => with_recut(given, &uncut, stop)?,
     };
     let leftovers = if found.stopped {
         super::body::Leftovers::default()
@@ -77,4 +78,24 @@ pub fn pair_parts(
         leftovers,
     }
     .tell())
+}
+
+/// The lot with cuts allowed, and how many sets it has without any.
+///
+/// Where every part that can have a set has one uncut, there is nothing a cut could better: the
+/// answer is then that of the question without recut, to the last digit.
+fn with_recut<'a>(
+    given: &'a PartsGiven,
+    uncut: &'a PartsGiven,
+    stop: &dyn Fn(Progress) -> bool,
+) -> Result<(Sorted<'a>, Found, usize), Refusal> {
+    let plain = lot::make(uncut)?;
+    let sets_without = count(&plain.lot, stop);
+    if sets_without == plain.lot.halves.len().min(plain.lot.rims.len()) / 2 {
+        let found = search(&plain.lot, Effort::FULL, stop);
+        return Ok((plain, found, sets_without));
+    }
+    let sorted = lot::make(given)?;
+    let found = search(&sorted.lot, Effort::FULL, stop);
+    Ok((sorted, found, sets_without))
 }

@@ -10,7 +10,7 @@
 //! | one row → a part, or everything that is wrong with it | [`rows`], `draft` |
 //! | the times, never trusted | [`times`] |
 //! | the whole: duplicates, slips, all or nothing | [`lot`], `gathered` |
-//! | parts → a table that reads back as the same lot | [`write`] |
+//! | parts → a table that reads back as the same lot | [`mod@write`] |
 //!
 //! Whether a reading can be believed is not decided here: the measuring station says it.
 
