@@ -30,6 +30,13 @@ impl Faults {
         self.0.push(format!("--{flag}: {why}"));
     }
 
+    /// Notes the flags that were typed although the question has no use for them.
+    pub fn note_typed(&mut self, flags: &[(&str, bool)], why: &str) {
+        for (flag, _) in flags.iter().filter(|(_, typed)| *typed) {
+            self.note(flag, why);
+        }
+    }
+
     /// All faults as one trouble, if there are any.
     ///
     /// # Errors

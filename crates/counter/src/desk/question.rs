@@ -94,19 +94,16 @@ fn two(
     forbidden: Vec<(String, String)>,
 ) -> Result<Question, Trouble> {
     let mut faults = Faults::default();
-    for (flag, typed) in [
+    let typed = [
         ("piece-mass", wish.piece_mass.is_some()),
         ("piece-within", wish.piece_within.is_some()),
         ("fit-window", wish.fit_window.is_some()),
         ("recut", wish.recut),
-    ] {
-        if typed {
-            faults.note(
-                flag,
-                "this goes with halves and rims that are not yet put together",
-            );
-        }
-    }
+    ];
+    faults.note_typed(
+        &typed,
+        "this goes with halves and rims that are not yet put together",
+    );
     faults.settle()?;
     let given = DressedGiven {
         all: wish.all,
@@ -132,19 +129,16 @@ fn four(
     forbidden: Vec<(String, String)>,
 ) -> Result<Question, Trouble> {
     let mut faults = Faults::default();
-    for (flag, typed) in [
+    let typed = [
         ("all", wish.all),
         ("clock-marks", wish.clock_marks.is_some()),
         ("unbalance-within", wish.unbalance_within.is_some()),
         ("offset-within", wish.offset_within.is_some()),
-    ] {
-        if typed {
-            faults.note(
-                flag,
-                "this goes with dressed halves, which can be measured as they will run",
-            );
-        }
-    }
+    ];
+    faults.note_typed(
+        &typed,
+        "this goes with dressed halves, which can be measured as they will run",
+    );
     let mut needed = |flag, value: Option<Decimal>, example| {
         if value.is_none() {
             faults.note(

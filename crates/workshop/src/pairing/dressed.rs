@@ -2,7 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use whirlwright_kit::matching::{Certified, Edge, Matching, Points, match_points, match_sparse};
+use whirlwright_kit::matching::{
+    Certified, Edge, MOST_COST, Matching, Points, match_points, match_sparse, verify_sparse,
+};
 
 use super::clocking::{Arrow, best_mark};
 use super::couple::pairs_of;
@@ -129,7 +131,8 @@ fn by_points(question: &Question<'_>, count: usize, all: bool) -> (Matching, i64
     let Certified {
         matching, optimal, ..
     } = match_points(&points, alone);
-    (matching, alone, optimal)
+    // An alone cost held to the solver's range would no longer put the number of pairs first.
+    (matching, alone, optimal && alone <= MOST_COST)
 }
 
 /// A part alone costs so much that one more pair is always worth it: two of them cost more than
@@ -202,18 +205,28 @@ fn settle(
     }
 }
 
-/// Solves edge by edge: every pair of a small lot, near neighbours of a large one.
-fn listed(question: &Question<'_>, count: usize, free: &Pairs) -> Pairs {
-    let needs = question.needs;
+/// A matching of pairs that were listed one by one.
+struct Listed {
+    matching: Matching,
+    alone: i64,
+    /// Every pair there is was listed, and the dual values prove the matching.
+    proved: bool,
+}
+
+/// Lists the pairs that may meet, every one in a small lot and near neighbours in a large one, and
+/// matches them; `cost` is none where a pair breaks a limit.
+fn match_listed(
+    question: &Question<'_>,
+    count: usize,
+    cost: impl Fn(usize, usize) -> Option<i64>,
+) -> Listed {
     let complete = count <= MOST_LISTED;
     let mut edges = Vec::new();
-    let mut dearest = 0i64;
-    each_pair(needs, count, complete, |a, b| {
-        let met = question.groups[a] == question.groups[b]
-            && !question.forbidden.contains(&(a.min(b), a.max(b)))
-            && (question.all || needs.within(a, b));
-        if met {
-            let cost = needs.cost(a, b);
+    let mut dearest = 1i64;
+    each_pair(question.needs, count, complete, |a, b| {
+        let may_meet = question.groups[a] == question.groups[b]
+            && !question.forbidden.contains(&(a.min(b), a.max(b)));
+        if let Some(cost) = may_meet.then(|| cost(a, b)).flatten() {
             dearest = dearest.max(cost);
             edges.push(Edge {
                 a: a as u32,
@@ -222,10 +235,28 @@ fn listed(question: &Question<'_>, count: usize, free: &Pairs) -> Pairs {
             });
         }
     });
-    let alone = dearest.max(1).saturating_mul(count as i64 / 4 + 1);
+    let alone = dearest.saturating_mul(count as i64 / 4 + 1);
     let matching = match_sparse(count, &edges, alone);
-    let mut pairs = settle(question, count, &matching, alone, complete);
-    if !complete {
+    let proved =
+        complete && alone <= MOST_COST && verify_sparse(count, &edges, alone, &matching).is_ok();
+    Listed {
+        matching,
+        alone,
+        proved,
+    }
+}
+
+/// Solves edge by edge, where forbidden pairs would be used by the solution without forbids.
+fn listed(question: &Question<'_>, count: usize, free: &Pairs) -> Pairs {
+    let needs = question.needs;
+    let cost = |a, b| (question.all || needs.within(a, b)).then(|| needs.cost(a, b));
+    let Listed {
+        matching,
+        alone,
+        proved,
+    } = match_listed(question, count, cost);
+    let mut pairs = settle(question, count, &matching, alone, proved);
+    if !proved {
         // Without the forbids nothing better is possible: that bound still holds with them.
         pairs.sets_bound = free.sets_bound;
         let as_many = pairs.couples.len() == free.couples.len();
@@ -264,31 +295,17 @@ fn each_pair(needs: &Needs, count: usize, complete: bool, mut met: impl FnMut(us
 
 /// A keyed joint: the unbalance's share of the cost is what the best mark leaves.
 fn keyed(question: &Question<'_>, count: usize, marks: u32) -> Pairs {
-    let complete = count <= MOST_LISTED;
-    let needs = question.needs;
-    let mut edges = Vec::new();
-    let mut dearest = 0i64;
-    each_pair(needs, count, complete, |a, b| {
-        let met = question.groups[a] == question.groups[b]
-            && !question.forbidden.contains(&(a.min(b), a.max(b)));
-        if let Some(cost) = met.then(|| keyed_cost(question, a, b, marks)).flatten() {
-            dearest = dearest.max(cost);
-            edges.push(Edge {
-                a: a as u32,
-                b: b as u32,
-                cost,
-            });
-        }
-    });
-    let alone = dearest.max(1).saturating_mul(count as i64 / 4 + 1);
-    let matching = match_sparse(count, &edges, alone);
+    let cost = |a, b| keyed_cost(question, a, b, marks);
+    let Listed {
+        matching, proved, ..
+    } = match_listed(question, count, cost);
     let couples = pairs_of(&matching.mate);
     let costs: Vec<i64> = couples
         .iter()
         .map(|&(a, b)| keyed_cost(question, a, b, marks).unwrap_or(i64::MAX / 4))
         .collect();
     let total: i128 = costs.iter().map(|cost| i128::from(*cost)).sum();
-    if complete {
+    if proved {
         let (sets_bound, proof) = (
             couples.len(),
             "proved on every pair there is, each at its best mark, costs in whole millionths"

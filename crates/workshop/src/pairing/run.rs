@@ -52,18 +52,18 @@ pub fn pair_parts(
     stop: &dyn Fn(Progress) -> bool,
 ) -> Result<Answer<PairBody>, Refusal> {
     given.check()?;
-    let uncut = PartsGiven {
+    let uncut = given.recut.map(|_| PartsGiven {
         recut: None,
         ..given.clone()
-    };
-    let (sorted, found, sets_without) = match given.recut {
+    });
+    let (sorted, found, sets_without) = match &uncut {
         None => {
             let sorted = lot::make(given)?;
             let found = search(&sorted.lot, Effort::FULL, stop);
             let sets = found.sets.len();
             (sorted, found, sets)
         }
-        Some(_) => with_recut(given, &uncut, stop)?,
+        Some(uncut) => with_recut(given, uncut, stop)?,
     };
     let leftovers = if found.stopped {
         super::body::Leftovers::default()
