@@ -58,19 +58,12 @@ fn job() -> Job {
     };
     Job {
         name: "bench".to_owned(),
-        revision: None,
-        note: None,
         limits: PieceLimits {
             least_wall_mm: Some(0.5),
             ..PieceLimits::default()
         },
         pieces: vec![piece],
-        pairing: Default::default(),
-        recut: None,
-        lots: Default::default(),
-        press: None,
-        mould: None,
-        process: None,
+        ..Job::default()
     }
 }
 

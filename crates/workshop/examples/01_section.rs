@@ -27,16 +27,9 @@ pub fn run() -> Result<[f64; 3], String> {
     };
     let job = Job {
         name: "ring".to_owned(),
-        revision: None,
-        note: None,
         limits: PieceLimits::default(),
         pieces: vec![rim],
-        pairing: PairingWishes::default(),
-        recut: None,
-        lots: Default::default(),
-        press: None,
-        mould: None,
-        process: None,
+        ..Job::default()
     };
     let given = Given::new(job).map_err(|faults| format!("{faults:?}"))?;
     let body = section(&given).body;

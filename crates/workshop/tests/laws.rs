@@ -45,16 +45,9 @@ fn piece(name: &str, path: &str, material: PieceMaterial) -> Piece {
 fn job(pieces: Vec<Piece>) -> Given {
     let job = Job {
         name: "law".to_owned(),
-        revision: None,
-        note: None,
         limits: PieceLimits::default(),
         pieces,
-        pairing: PairingWishes::default(),
-        recut: None,
-        lots: Default::default(),
-        press: None,
-        mould: None,
-        process: None,
+        ..Job::default()
     };
     Given::new(job).expect("a sound drawing")
 }

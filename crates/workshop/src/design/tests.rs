@@ -33,16 +33,9 @@ fn piece(name: &str, side: Side, outline: &str, density_g_cm3: f64) -> Piece {
 fn job(pieces: Vec<Piece>) -> Job {
     Job {
         name: "case".to_owned(),
-        revision: None,
-        note: None,
         limits: PieceLimits::default(),
         pieces,
-        pairing: Default::default(),
-        recut: None,
-        lots: Default::default(),
-        press: None,
-        mould: None,
-        process: None,
+        ..Job::default()
     }
 }
 

@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use super::spin_wishes::{AirWishes, BearingWishes, SpinWishes, StringWishes, ThrowWishes};
 use super::{Decimal, Outline};
 
 /// A whole job (job file format 1).
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Job {
     /// Name of the design.
     pub name: String,
@@ -29,6 +30,16 @@ pub struct Job {
     pub mould: Option<toml::Table>,
     /// The `[process]` block, kept as it stands.
     pub process: Option<toml::Table>,
+    /// The `[bearing]` block.
+    pub bearing: Option<BearingWishes>,
+    /// The `[string]` block.
+    pub string: Option<StringWishes>,
+    /// The `[throw]` block.
+    pub throw: Option<ThrowWishes>,
+    /// The `[air]` block.
+    pub air: Option<AirWishes>,
+    /// The `[spin]` block.
+    pub spin: Option<SpinWishes>,
 }
 
 /// Where a piece sits.

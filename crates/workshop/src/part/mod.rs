@@ -7,7 +7,9 @@ pub mod lot_part;
 pub mod mass_properties;
 pub mod outline;
 pub mod quantity;
+pub mod range;
 pub mod record;
+pub mod spin_wishes;
 
 pub use answer::{Answer, Basis, Trust, Verdict};
 pub use decimal::Decimal;
@@ -16,4 +18,5 @@ pub use lot_part::{Kind, LotPart};
 pub use mass_properties::MassProperties;
 pub use outline::{NotAnOutline, Outline};
 pub use quantity::{Dimension, NotAQuantity, Quantity};
+pub use range::Range;
 pub use record::{Measure, Role};

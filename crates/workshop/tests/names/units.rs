@@ -4,14 +4,59 @@ use super::tree::rust::{Keep, Token, bare, tokens};
 use super::tree::{Finding, apply, files, none};
 
 /// Unit suffixes, as the last words of a name. Compound units are written out (`g_mm2`).
-const UNITS: [&str; 34] = [
-    "g", "kg", "mm", "um", "m", "mm2", "mm3", "cm3", "m3", "g_mm", "g_mm2", "kg_m2", "g_cm3",
-    "kg_m3", "g_per_mm", "mm_per_g", "deg", "rad", "degc", "k", "mpa", "bar", "n", "kn", "nm",
-    "nmm", "rpm", "s", "min", "ms", "hz", "j", "w", "percent",
+const UNITS: &[&str] = &[
+    "g",
+    "kg",
+    "mm",
+    "um",
+    "m",
+    "mm2",
+    "mm3",
+    "cm3",
+    "m3",
+    "g_mm",
+    "g_mm2",
+    "kg_m2",
+    "g_cm3",
+    "kg_m3",
+    "g_per_mm",
+    "mm_per_g",
+    "deg",
+    "rad",
+    "degc",
+    "k",
+    "mpa",
+    "bar",
+    "n",
+    "kn",
+    "nm",
+    "nmm",
+    "rpm",
+    "s",
+    "min",
+    "ms",
+    "hz",
+    "j",
+    "w",
+    "percent",
+    "kpa",
+    "pa",
+    "cst",
+    "m2_per_s",
+    "pa_s",
+    "m_per_s",
+    "mm_per_s",
+    "rad_per_s",
+    "deg_per_s",
+    "n_m",
+    "un_m",
+    "mn",
+    "un_m_per_rad",
+    "mrad",
 ];
 
 /// Words for numbers that have no unit, or take the unit of what they are given.
-const WITHOUT: [&str; 34] = [
+const WITHOUT: &[&str] = &[
     "cost",
     "share",
     "shares",
@@ -92,8 +137,8 @@ fn says_its_unit(name: &str, documented: bool) -> bool {
     let shorter = WHICH
         .iter()
         .find_map(|which| name.strip_suffix(which)?.strip_suffix('_'));
-    ends(&UNITS)
-        || ends(&WITHOUT)
+    ends(UNITS)
+        || ends(WITHOUT)
         || (documented && ends(&GENERIC))
         || shorter.is_some_and(|shorter| says_its_unit(shorter, documented))
 }

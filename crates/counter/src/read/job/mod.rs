@@ -162,6 +162,7 @@ fn job<'a>(
         press,
         mould,
         process,
+        ..Job::default()
     })
 }
 
