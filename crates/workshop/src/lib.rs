@@ -6,6 +6,7 @@
 pub mod part;
 pub mod shelf;
 
+pub mod balance;
 pub mod design;
 pub mod measuring;
 pub mod pairing;

@@ -54,7 +54,7 @@ pub enum Basis {
 }
 
 /// How far one number (or one kind of numbers) is to be trusted.
-#[derive(Debug, Clone, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Trust {
     /// Which number, by its key.
     pub number: String,

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::balance_wishes::BalanceWishes;
 use super::spin_wishes::{AirWishes, BearingWishes, SpinWishes, StringWishes, ThrowWishes};
 use super::{Decimal, Outline};
 
@@ -30,6 +31,8 @@ pub struct Job {
     pub mould: Option<toml::Table>,
     /// The `[process]` block, kept as it stands.
     pub process: Option<toml::Table>,
+    /// The `[balance]` block.
+    pub balance: Option<BalanceWishes>,
     /// The `[bearing]` block.
     pub bearing: Option<BearingWishes>,
     /// The `[string]` block.

@@ -1,6 +1,7 @@
 //! What is handed on from station to station.
 
 pub mod answer;
+pub mod balance_wishes;
 pub mod decimal;
 pub mod job;
 pub mod lot_part;
@@ -10,8 +11,10 @@ pub mod quantity;
 pub mod range;
 pub mod record;
 pub mod spin_wishes;
+pub mod unbalance;
 
 pub use answer::{Answer, Basis, Trust, Verdict};
+pub use balance_wishes::BalanceWishes;
 pub use decimal::Decimal;
 pub use job::Job;
 pub use lot_part::{Kind, LotPart};
@@ -20,3 +23,4 @@ pub use outline::{NotAnOutline, Outline};
 pub use quantity::{Dimension, NotAQuantity, Quantity};
 pub use range::Range;
 pub use record::{Measure, Role};
+pub use unbalance::{AngleSense, Couple, Unbalance};

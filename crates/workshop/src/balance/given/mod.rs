@@ -1,0 +1,19 @@
+//! What comes into the balance station.
+
+mod clocking;
+mod limit;
+mod readings;
+mod refusal;
+mod rotor;
+mod work;
+
+pub use clocking::{ClockGiven, ClockJoint, ClockPart};
+pub use limit::{Asked, ErrorBody, ErrorGiven, LimitGiven};
+pub use readings::{
+    AddedMass, CorrectGiven, EccentricityGiven, IndexPosition, IndexedGiven, NoPhaseGiven,
+    NoPhaseRun, Noise, PeriodRun, PhasedGiven, PlaneGiven, ReadingVector, Readings, RodsGiven,
+    RunGiven, SensorGiven, Support,
+};
+pub use refusal::Refusal;
+pub use rotor::{Inertia, Rotor};
+pub use work::{Depths, PlaneWork, Way, Work, WorkSection};
