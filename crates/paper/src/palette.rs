@@ -44,6 +44,32 @@ pub fn category(n: usize) -> Colour {
     CATEGORIES[n % CATEGORIES.len()]
 }
 
+/// Ten stops of cividis (Nuñez, Anderton and Renslow 2018): a ramp from dark blue to yellow whose
+/// lightness rises evenly, for colour-blind readers and for grey print alike.
+const CIVIDIS: [Colour; 10] = [
+    Colour(0x00, 0x22, 0x4e),
+    Colour(0x12, 0x35, 0x70),
+    Colour(0x3b, 0x49, 0x6c),
+    Colour(0x57, 0x5d, 0x6d),
+    Colour(0x70, 0x71, 0x73),
+    Colour(0x8a, 0x86, 0x78),
+    Colour(0xa5, 0x9c, 0x74),
+    Colour(0xc3, 0xb3, 0x69),
+    Colour(0xe1, 0xcc, 0x55),
+    Colour(0xfe, 0xe8, 0x38),
+];
+
+/// The colour of a level between 0 (lowest, dark) and 1 (highest, light); for fields only.
+#[must_use]
+pub fn ramp(share: f64) -> Colour {
+    let share = if share.is_finite() { share } else { 0.0 };
+    let place = share.clamp(0.0, 1.0) * (CIVIDIS.len() - 1) as f64;
+    let below = (place as usize).min(CIVIDIS.len() - 2);
+    let (from, to, part) = (CIVIDIS[below], CIVIDIS[below + 1], place - below as f64);
+    let mix = |a: u8, b: u8| (f64::from(a) + part * (f64::from(b) - f64::from(a))).round() as u8;
+    Colour(mix(from.0, to.0), mix(from.1, to.1), mix(from.2, to.2))
+}
+
 /// The colour that repeats what the verdict's word and shape already say.
 #[must_use]
 pub fn of_verdict(verdict: Verdict) -> Colour {
@@ -87,6 +113,15 @@ mod tests {
                 contrast(colour, PAPER)
             );
         }
+    }
+
+    #[test]
+    fn law_the_ramp_grows_lighter_all_the_way() {
+        let shades: Vec<f64> = (0..=100)
+            .map(|n| luminance(ramp(f64::from(n) / 100.0)))
+            .collect();
+        assert!(shades.windows(2).all(|pair| pair[1] >= pair[0]), "{shades:?}");
+        assert!(ramp(0.0) == CIVIDIS[0] && ramp(1.0) == CIVIDIS[9] && ramp(f64::NAN) == CIVIDIS[0]);
     }
 
     #[test]

@@ -1,10 +1,11 @@
 //! Pictures of answers. Each can stand alone as SVG or be put on a sheet.
 
-mod axis;
+pub mod axis;
 mod cut;
 mod distribution;
 mod pairing;
 pub mod pieces;
+pub mod plot;
 mod shares;
 
 pub use cut::{cut, cut_drawing};

@@ -34,11 +34,19 @@ pub enum Dimension {
     Time,
     /// A share; base unit 1.
     Share,
+    /// Speed along a path; base unit m/s.
+    Speed,
+    /// Torque of friction or drag; base unit µN·m.
+    Torque,
+    /// Torsional stiffness; base unit µN·m/rad.
+    TorsionalStiffness,
+    /// Kinematic viscosity; base unit cSt, which is mm²/s.
+    KinematicViscosity,
 }
 
 impl Dimension {
     /// Every dimension.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 16] = [
         Self::Length,
         Self::Mass,
         Self::Density,
@@ -51,6 +59,10 @@ impl Dimension {
         Self::AngularSpeed,
         Self::Time,
         Self::Share,
+        Self::Speed,
+        Self::Torque,
+        Self::TorsionalStiffness,
+        Self::KinematicViscosity,
     ];
 
     /// What it is called in a sentence, with its article.
@@ -69,6 +81,10 @@ impl Dimension {
             Self::AngularSpeed => "a speed of turning",
             Self::Time => "a time",
             Self::Share => "a share",
+            Self::Speed => "a speed",
+            Self::Torque => "a torque",
+            Self::TorsionalStiffness => "a torsional stiffness (torque for a radian)",
+            Self::KinematicViscosity => "a kinematic viscosity",
         }
     }
 
@@ -88,6 +104,10 @@ impl Dimension {
             Self::AngularSpeed => "\"5000 rpm\"",
             Self::Time => "\"1.5 s\"",
             Self::Share => "\"3 %\"",
+            Self::Speed => "\"10 m/s\"",
+            Self::Torque => "\"5 uN·m\"",
+            Self::TorsionalStiffness => "\"2 uN·m/rad\"",
+            Self::KinematicViscosity => "\"10 cSt\"",
         }
     }
 

@@ -415,7 +415,7 @@ pub(super) fn as_text<'a>(value: &'a Spanned<DeValue<'a>>) -> Option<Said<'a>> {
     }
 }
 
-fn number_text(value: &DeValue<'_>) -> Option<String> {
+pub(super) fn number_text(value: &DeValue<'_>) -> Option<String> {
     match value {
         DeValue::Integer(n) => Some(n.as_str().to_owned()),
         DeValue::Float(n) => Some(n.as_str().to_owned()),

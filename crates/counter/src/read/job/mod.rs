@@ -8,6 +8,7 @@ mod error;
 mod feature;
 mod outline;
 mod piece;
+mod spin;
 mod svg;
 mod wishes;
 
@@ -146,6 +147,8 @@ fn job<'a>(
     let lots = top
         .block("lot", "[lot]")
         .map_or_else(BTreeMap::new, |b| wishes::lots(b, &names, faults));
+    let mut later = Job::default();
+    spin::blocks(&top, faults, &mut later);
     let [press, mould, process] = ["press", "mould", "process"].map(|key| raw(&top, key, text));
     top.finish();
     let (name, revision, note) = head?;
@@ -162,7 +165,7 @@ fn job<'a>(
         press,
         mould,
         process,
-        ..Job::default()
+        ..later
     })
 }
 
