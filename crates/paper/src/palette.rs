@@ -120,7 +120,10 @@ mod tests {
         let shades: Vec<f64> = (0..=100)
             .map(|n| luminance(ramp(f64::from(n) / 100.0)))
             .collect();
-        assert!(shades.windows(2).all(|pair| pair[1] >= pair[0]), "{shades:?}");
+        assert!(
+            shades.windows(2).all(|pair| pair[1] >= pair[0]),
+            "{shades:?}"
+        );
         assert!(ramp(0.0) == CIVIDIS[0] && ramp(1.0) == CIVIDIS[9] && ramp(f64::NAN) == CIVIDIS[0]);
     }
 

@@ -46,7 +46,9 @@ const ANY: Sense = Sense {
 
 /// Reads the five blocks into a job.
 pub(super) fn blocks(top: &Block<'_>, faults: &Faults, job: &mut Job) {
-    job.bearing = top.block("bearing", "[bearing]").map(|b| bearing(b, faults));
+    job.bearing = top
+        .block("bearing", "[bearing]")
+        .map(|b| bearing(b, faults));
     job.string = top.block("string", "[string]").map(|b| string(b, faults));
     job.throw = top.block("throw", "[throw]").map(|b| throw(b, faults));
     job.air = top.block("air", "[air]").map(|b| air(b, faults));
@@ -82,7 +84,9 @@ fn string(block: Block<'_>, faults: &Faults) -> StringWishes {
         torsion_un_m_per_rad: read.range("torsion", TorsionalStiffness, NOUGHT_OR_MORE),
         off_centre_mm: read.range("off_centre", Length, NOUGHT_OR_MORE),
         friction_coefficient: read.factor("friction"),
-        wall_force_mn: read.range("wall_force", Force, NOUGHT_OR_MORE).map(thousandfold),
+        wall_force_mn: read
+            .range("wall_force", Force, NOUGHT_OR_MORE)
+            .map(thousandfold),
         twist_torque_un_m: read.range("twist_torque", Torque, ANY),
     };
     block.finish();
@@ -105,8 +109,12 @@ fn air(block: Block<'_>, faults: &Faults) -> AirWishes {
     let wishes = AirWishes {
         temperature_degc: read.range("temperature", Temperature, ANY),
         // The base unit is MPa, and a thousand kPa are one.
-        pressure_kpa: read.range("pressure", Pressure, ABOVE_NOUGHT).map(thousandfold),
-        humidity_percent: read.range("humidity", Share, A_SHARE).map(|r| r.map(|share| share * 100.0)),
+        pressure_kpa: read
+            .range("pressure", Pressure, ABOVE_NOUGHT)
+            .map(thousandfold),
+        humidity_percent: read
+            .range("humidity", Share, A_SHARE)
+            .map(|r| r.map(|share| share * 100.0)),
     };
     block.finish();
     wishes

@@ -331,3 +331,93 @@ fn refuses_a_file_of_another_kind_without_flooding() {
     let errors = bad(&long);
     assert!(errors.to_string().len() < 4_000, "{errors}");
 }
+
+fn with_blocks(blocks: &str) -> String {
+    format!("{LEAST}\n\n{blocks}")
+}
+
+#[test]
+fn reads_values_and_ranges_of_a_spin_in_their_units() {
+    let job = good(&with_blocks(
+        r#"[bearing]
+bore = "0.25 in"
+balls = 10
+dry_torque = "0.05 gf·cm .. 20 uN·m"
+f0_factor = 0.1
+[string]
+packing = "55 % .. 60 % .. 75 %"
+wall_force = "5 mN"
+[throw]
+hand_speed = "36 km/h"
+speed = "418.879 rad/s"
+[air]
+pressure = "985 hPa .. 1.013 bar"
+humidity = "40 % .. 70 %"
+[spin]
+ends_at = "500 rpm"
+"#,
+    ));
+    let bearing = job.bearing.expect("the block was read");
+    assert_eq!((bearing.bore_mm, bearing.balls), (Some(6.35), Some(10)));
+    let torque = bearing.dry_torque_un_m.expect("it was said");
+    // 0.05 gf·cm is 0.05 × 98.0665 µN·m; the likely value is the middle of what was written.
+    assert!((torque.low - 4.903_325).abs() < 1e-12 && torque.high == 20.0);
+    assert!((torque.likely - 12.451_662_5).abs() < 1e-12);
+    assert_eq!(bearing.f0_factor.map(|r| r.is_one()), Some(true));
+    let string = job.string.expect("the block was read");
+    assert_eq!(string.packing_share.map(|r| r.likely), Some(0.6));
+    assert_eq!(string.wall_force_mn.map(|r| r.likely), Some(5.0));
+    let throw = job.throw.expect("the block was read");
+    // Rounding of the two factors that have no end.
+    assert!((throw.hand_speed_m_per_s.expect("said").likely - 10.0).abs() < 1e-12);
+    assert!((throw.speed_rpm.expect("said").likely - 4000.0).abs() < 1e-3);
+    let air = job.air.expect("the block was read");
+    let pressure = air.pressure_kpa.expect("said");
+    assert!((pressure.low - 98.5).abs() < 1e-9 && (pressure.high - 101.3).abs() < 1e-9);
+    assert_eq!(air.humidity_percent.map(|r| r.high), Some(70.0));
+}
+
+#[test]
+fn refuses_every_fault_of_a_spin_at_once_with_its_place() {
+    let faults = bad(&with_blocks(
+        r#"[bearing]
+bore = "6.35"
+lubricnt = "oil"
+dry_torque = "20 uN·m .. 3 uN·m"
+f0_factor = "much"
+balls = 0
+[string]
+packing = "60"
+packing_share = "60 %"
+[throw]
+hand_speed = "12 rpm"
+[air]
+humidity = "140 %"
+temperature = [20]
+[spin]
+ends_at = "0 rpm"
+rim_factor = "0.3 .. 0.6 .. 0.9 .. 1.2"
+"#,
+    ));
+    let told = faults.to_string();
+    let expected = [
+        ("12:", "`6.35` has no unit"),
+        ("13:", "did you mean `lubricant`?"),
+        ("14:", "in this order"),
+        ("15:", "`much` is no number"),
+        ("16:", "a whole number from 1 to 100"),
+        ("18:", "`60` has no unit"),
+        ("19:", "did you mean `packing`?"),
+        ("21:", "a speed is wanted"),
+        ("23:", "0 % to 100 % was expected"),
+        ("24:", "a list was read"),
+        ("26:", "more than 0 was expected"),
+        ("27:", "the least, what is most likely"),
+    ];
+    for (line, says) in expected {
+        let found = told.lines().any(|l| l.contains(says));
+        assert!(found, "line {line} {says}\n{told}");
+        assert!(told.contains(&format!("job.toml:{line}")), "{line}\n{told}");
+    }
+    assert_eq!(faults.0.len(), expected.len(), "{told}");
+}

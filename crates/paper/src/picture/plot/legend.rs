@@ -55,9 +55,7 @@ impl Legend {
     /// How high it will be at this width.
     #[must_use]
     pub fn height(&self, width: f64) -> f64 {
-        self.placed(width)
-            .last()
-            .map_or(0.0, |(_, y)| y + LEADING)
+        self.placed(width).last().map_or(0.0, |(_, y)| y + LEADING)
     }
 
     /// Draws it from its upper left corner.
@@ -116,7 +114,11 @@ pub(super) fn area(drawing: &mut Drawing, outline: kurbo::BezPath, look: Look) {
         let spacing = 8.0;
         hatch::lines(&outline, Hatch { angle_deg, spacing })
     });
-    drawing.path(outline, Some((look.colour(), 0.45)), Some(Stroke::line(INK, 0.9)));
+    drawing.path(
+        outline,
+        Some((look.colour(), 0.45)),
+        Some(Stroke::line(INK, 0.9)),
+    );
     if let Some(lines) = lines {
         drawing.path(lines, None, Some(Stroke::line(look.colour(), 1.2)));
     }

@@ -5,7 +5,7 @@ use kurbo::Rect;
 use super::frame::{Frame, Scale};
 use super::legend::{BAND, Legend};
 use super::look::Look;
-use crate::ink::{Anchor, Drawing, Stroke, Style};
+use crate::ink::{Drawing, Stroke, Style};
 use crate::palette::{INK, PAPER, PENCIL};
 use crate::picture::{LABEL, WIDTH};
 
@@ -138,8 +138,15 @@ impl LinePlot {
         for series in &self.series {
             draw_series(drawing, &frame, series);
         }
-        for limit in &self.limits {
-            draw_limit(drawing, &frame, limit);
+        let places: Vec<_> = self
+            .limits
+            .iter()
+            .map(|l| draw_limit(drawing, &frame, l))
+            .collect();
+        for (limit, place) in self.limits.iter().zip(places) {
+            if let Some(place) = place {
+                write_limit(drawing, place, &limit.words);
+            }
         }
         frame.close(drawing);
     }
@@ -195,29 +202,40 @@ fn draw_dots(drawing: &mut Drawing, frame: &Frame, series: &Series) {
     }
 }
 
-fn draw_limit(drawing: &mut Drawing, frame: &Frame, limit: &Limit) {
-    let (rect, style) = (frame.rect, Style::plain(LABEL - 1.0, PENCIL));
+/// The line of a limit; gives the place of its words.
+fn draw_limit(drawing: &mut Drawing, frame: &Frame, limit: &Limit) -> Option<(f64, f64)> {
+    let rect = frame.rect;
     let stroke = Stroke::dashed(INK, 1.3, 6.0, 4.0);
-    let wide = style.width(&limit.words);
-    let (x, y) = if limit.upright {
+    let wide = LIMIT_WORDS.width(&limit.words);
+    if limit.upright {
         let x = frame.across.at(limit.at);
         if !(x >= rect.x0 && x <= rect.x1) {
-            return;
+            return None;
         }
         drawing.line((x, rect.y0), (x, rect.y1), stroke);
-        let beside = if x + 6.0 + wide > rect.x1 { x - 6.0 - wide } else { x + 6.0 };
-        (beside, rect.y0 + 18.0)
+        let left = x + 6.0 + wide > rect.x1;
+        let beside = if left { x - 6.0 - wide } else { x + 6.0 };
+        return Some((beside, rect.y0 + 18.0));
+    }
+    let y = frame.up.at(limit.at);
+    if !(y >= rect.y0 && y <= rect.y1) {
+        return None;
+    }
+    drawing.line((rect.x0, y), (rect.x1, y), stroke);
+    let above = if y - 20.0 < rect.y0 {
+        y + 18.0
     } else {
-        let y = frame.up.at(limit.at);
-        if !(y >= rect.y0 && y <= rect.y1) {
-            return;
-        }
-        drawing.line((rect.x0, y), (rect.x1, y), stroke);
-        let above = if y - 20.0 < rect.y0 { y + 18.0 } else { y - 6.0 };
-        (rect.x1 - 8.0 - wide, above)
+        y - 6.0
     };
-    // A scrap of paper behind the words, so that no line runs through them.
+    Some((rect.x1 - 8.0 - wide, above))
+}
+
+const LIMIT_WORDS: Style = Style::plain(LABEL - 1.0, PENCIL);
+
+/// Writes the words on a scrap of paper, so that no line runs through them.
+fn write_limit(drawing: &mut Drawing, (x, y): (f64, f64), words: &str) {
+    let wide = LIMIT_WORDS.width(words);
     let scrap = Rect::new(x - 2.0, y - 13.0, x + wide + 2.0, y + 4.0);
     drawing.fill(scrap, PAPER, 0.85);
-    drawing.anchored(x, y, style, Anchor::Start, &limit.words);
+    drawing.text(x, y, LIMIT_WORDS, words);
 }

@@ -31,7 +31,7 @@ const SHADES: usize = 32;
 /// Width of the ramp with its figures at the right.
 const RAMP: f64 = 92.0;
 /// Cells overlap by this, so that no seam of paper shows between them.
-const SEAM: f64 = 0.35;
+const SEAM: f64 = 0.8;
 
 impl LevelMap {
     /// Draws the map into a room and gives its field, for lines that are drawn over it.
@@ -40,9 +40,9 @@ impl LevelMap {
         let frame = Frame::draw(drawing, field, &self.across, &self.up);
         let scale = Scale::over(&self.level_label, self.levels.iter().copied());
         let axis = Axis::new(scale.from, scale.to, frame.rect.y1, frame.rect.y0);
-        for (shade, path) in self.cells(&frame, &axis).into_iter().enumerate() {
+        for (n, path) in self.cells(&frame, &axis).into_iter().enumerate() {
             if !path.elements().is_empty() {
-                let share = (shade as f64 + 0.5) / SHADES as f64;
+                let share = ((n / 2) as f64 + 0.5) / SHADES as f64;
                 drawing.path(path, Some((ramp(share), 1.0)), None);
             }
         }
@@ -61,9 +61,10 @@ impl LevelMap {
         drawing
     }
 
-    /// One outline a shade; neighbours of one shade in a column are one rectangle.
+    /// Two outlines a shade, of even and of odd columns, because columns overlap and what overlaps
+    /// in one outline would be a hole; neighbours of one shade in a column are one rectangle.
     fn cells(&self, frame: &Frame, axis: &Axis) -> Vec<BezPath> {
-        let mut shades = vec![BezPath::new(); SHADES];
+        let mut shades = vec![BezPath::new(); 2 * SHADES];
         let rect = frame.rect;
         let wide = rect.width() / self.columns.max(1) as f64;
         let tall = rect.height() / self.rows.max(1) as f64;
@@ -83,7 +84,7 @@ impl LevelMap {
                     (left + wide + SEAM).min(rect.x1),
                     rect.y1 - from as f64 * tall,
                 );
-                add(&mut shades[shade], cell);
+                add(&mut shades[2 * shade + column % 2], cell);
             }
         }
         shades

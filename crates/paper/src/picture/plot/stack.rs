@@ -62,7 +62,9 @@ impl Stack {
         let top = edges.last().map(Vec::as_slice).unwrap_or_default();
         let across = Scale::over(&self.across_label, self.places.iter().copied());
         let heights = top.iter().map(|(_, y)| *y);
-        let up = Scale::over(&self.up_label, heights).from_nought().with_head_room(0.04);
+        let up = Scale::over(&self.up_label, heights)
+            .from_nought()
+            .with_head_room(0.04);
         let frame = Frame::draw(drawing, room, &across, &up);
         for (n, layer) in self.layers.iter().enumerate() {
             let outline = frame.area(&edges[n], &edges[n + 1]);
@@ -85,7 +87,11 @@ impl Stack {
     fn edges(&self) -> Vec<Vec<(f64, f64)>> {
         let mut height = vec![0.0; self.places.len()];
         let line = |height: &[f64]| -> Vec<(f64, f64)> {
-            self.places.iter().copied().zip(height.iter().copied()).collect()
+            self.places
+                .iter()
+                .copied()
+                .zip(height.iter().copied())
+                .collect()
         };
         let mut edges = vec![line(&height)];
         for layer in &self.layers {
