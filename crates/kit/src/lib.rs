@@ -2,6 +2,7 @@
 pub mod describe;
 pub mod linear_program;
 pub mod matching;
+pub mod mesh;
 pub mod random;
 pub mod revolve;
 pub mod transport;

@@ -17,6 +17,7 @@ pub use meet::{Meeting, meetings};
 pub use moments::{Moments, moments};
 pub use overlap::{Overlap, overlap};
 pub use run::{Run, inside, oriented, runs, slice_area};
+pub(crate) use segment::cross;
 pub use segment::{Bounds, Point, Segment};
 pub use wall::{Wall, least_wall};
 
