@@ -1,5 +1,6 @@
 //! kit
 pub mod describe;
+pub mod elements;
 pub mod linear_program;
 pub mod matching;
 pub mod mesh;

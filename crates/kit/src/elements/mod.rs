@@ -25,7 +25,7 @@ mod stress;
 mod warming;
 
 pub use active::{NotSettled, Pressing, settle};
-pub use conduction::{Cooled, Conduct, Conduction};
+pub use conduction::{Conduct, Conduction, Cooled};
 pub use contact::{Contact, ContactAnswer, Grip, LinePressure};
 pub use elastic::{Axis, Elastic, Material, Solved, Support};
 pub use loads::Loads;

@@ -125,7 +125,11 @@ impl<const N: usize> Pattern<N> {
             }
         }
         for ((i, j), place) in PAIRS.iter().zip(self.places[element]) {
-            let (low, high) = if nodes[*i] < nodes[*j] { (*i, *j) } else { (*j, *i) };
+            let (low, high) = if nodes[*i] < nodes[*j] {
+                (*i, *j)
+            } else {
+                (*j, *i)
+            };
             let shared = block(low, high);
             let node = nodes[high] as usize;
             let off = N * (place - self.starts[node]) as usize;
@@ -143,7 +147,10 @@ impl<const N: usize> Pattern<N> {
     pub fn times(&self, values: &[f64], vector: &[f64]) -> Vec<f64> {
         let mut out = vec![0.0; vector.len()];
         for column in 0..self.unknowns() {
-            let (from, to) = (self.columns[column] as usize, self.columns[column + 1] as usize);
+            let (from, to) = (
+                self.columns[column] as usize,
+                self.columns[column + 1] as usize,
+            );
             let (here, mut sum) = (vector[column], 0.0);
             for at in from..to - 1 {
                 let row = self.rows[at] as usize;
@@ -162,7 +169,10 @@ impl<const N: usize> Pattern<N> {
         let largest = (0..self.unknowns()).map(|c| values[diagonal(c)]);
         let scale = largest.fold(0.0, f64::max);
         for column in 0..self.unknowns() {
-            let (from, to) = (self.columns[column] as usize, self.columns[column + 1] as usize);
+            let (from, to) = (
+                self.columns[column] as usize,
+                self.columns[column + 1] as usize,
+            );
             for at in from..to {
                 if held[column] || held[self.rows[at] as usize] {
                     values[at] = 0.0;

@@ -59,7 +59,7 @@ pub struct Cut {
 
 impl Cut {
     /// Cuts all sides; sides that two bodies share end to end are cut once.
-    pub fn cut(bodies: &[Body], sizes: &Sizes, wanted: &Wanted) -> Result<Self, MeshError> {
+    pub fn of(bodies: &[Body], sizes: &Sizes, wanted: &Wanted) -> Result<Self, MeshError> {
         let reach = reach(bodies).ok_or(MeshError::Empty)?;
         let mut places = Places::new(reach * SAME);
         let mut sides: Vec<(Segment, Owner)> = Vec::new();

@@ -31,7 +31,7 @@ pub use section::{Border, Mesh};
 pub fn mesh(bodies: &[Body], wanted: &Wanted) -> Result<Mesh, MeshError> {
     given::check(bodies, wanted)?;
     let sizes = size::Sizes::of(bodies, wanted);
-    let mut border = border::Cut::cut(bodies, &sizes, wanted)?;
+    let mut border = border::Cut::of(bodies, &sizes, wanted)?;
     let mut inner = fill::fill(&border, &sizes, wanted)?;
     let triangles = delaunay::refine(&mut border, &mut inner, &sizes, wanted)?;
     Ok(quadratic::quadratic(&border, &inner, &triangles))
