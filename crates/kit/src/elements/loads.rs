@@ -35,8 +35,8 @@ impl Loads {
         for (number, nodes) in mesh.triangles.iter().enumerate() {
             let region = mesh.regions[number];
             let free = nodes.map(|node| strain(region, node));
-            for k in 0..6 {
-                self.swelling[number][k] += free[k];
+            for (sum, free) in self.swelling[number].iter_mut().zip(free) {
+                *sum += free;
             }
             let (volume_part, shear) = elastic.materials()[number].lame();
             let bulk = 3.0 * volume_part + 2.0 * shear;

@@ -118,9 +118,9 @@ impl<const N: usize> Pattern<N> {
             let own = block(k, k);
             for which in 0..N {
                 let end = self.columns[N * *node as usize + which + 1] as usize;
-                let diagonal = end - 1 - which;
-                for row in 0..=which {
-                    values[diagonal + row] += own[row][which];
+                let column = &mut values[end - 1 - which..end];
+                for (value, row) in column.iter_mut().zip(&own) {
+                    *value += row[which];
                 }
             }
         }
@@ -135,8 +135,8 @@ impl<const N: usize> Pattern<N> {
             let off = N * (place - self.starts[node]) as usize;
             for which in 0..N {
                 let at = self.columns[N * node + which] as usize + off;
-                for row in 0..N {
-                    values[at + row] += shared[row][which];
+                for (value, row) in values[at..at + N].iter_mut().zip(&shared) {
+                    *value += row[which];
                 }
             }
         }
@@ -152,10 +152,11 @@ impl<const N: usize> Pattern<N> {
                 self.columns[column + 1] as usize,
             );
             let (here, mut sum) = (vector[column], 0.0);
-            for at in from..to - 1 {
-                let row = self.rows[at] as usize;
-                sum += values[at] * vector[row];
-                out[row] += values[at] * here;
+            let above = from..to - 1;
+            for (row, value) in self.rows[above.clone()].iter().zip(&values[above]) {
+                let row = *row as usize;
+                sum += value * vector[row];
+                out[row] += value * here;
             }
             out[column] += sum + values[to - 1] * here;
         }

@@ -217,9 +217,8 @@ fn order_tube_displacement_three_and_stress_two() {
     let order = |k: usize, f: &dyn Fn(usize) -> f64| (f(k) / f(k + 1)).log2();
     for k in 0..2 {
         let (u, s) = (order(k, &|i| errors[i].0), order(k, &|i| errors[i].1));
-        println!("order of displacement {u:.2}, of stress {s:.2}; {errors:?}");
         // Meshes are not each other's halves: a tenth of an order is theirs.
-        assert!(u > 2.8 && s > 1.9, "orders {u} and {s}");
+        assert!(u > 2.8 && s > 1.9, "orders {u} and {s}: {errors:?}");
     }
 }
 
@@ -326,20 +325,21 @@ fn law_press_of_uneven_rings_is_in_balance_and_parts_where_it_would_pull() {
         "the ring is held by the contact alone: {shear}"
     );
     assert!(stick.force_n() > slip.force_n(), "holding fast is stiffer");
-    // The inner ring swells at one end and shrinks at the other: there the lines part.
+    // The inner ring swells to a barrel: the lines part at both ends.
     let swollen = Loads::none(&elastic).swelling(&elastic, |region, node| {
         if region == 1 {
-            2e-3 * (mesh.nodes[node as usize].x - 2.5)
+            6e-4 * (1.0 - (mesh.nodes[node as usize].x - 2.5).powi(2) / 4.0)
         } else {
             0.0
         }
     });
     let parted = contact
-        .press(&held, &swollen, 0.05, Grip::Slip, None)
+        .press(&held, &swollen, 0.02, Grip::Slip, None)
         .expect("settled");
     let share = parted.pressing_share();
     assert!(share > 0.05 && share < 0.95, "{share}");
-    assert!(parted.line.iter().all(|p| p.pressure_mpa >= 0.0));
+    let ends = [parted.line.first(), parted.line.last()];
+    assert!(ends.iter().flatten().all(|p| p.pressure_mpa == 0.0));
 }
 
 #[test]
@@ -463,8 +463,7 @@ fn order_of_the_time_schemes() {
     ] {
         let errors = [4, 8, 16].map(|steps| slab_error(steps, scheme));
         let order = (errors[1] / errors[2]).log2();
-        println!("{scheme:?}: order {order:.2}, {errors:?}");
-        assert!(order > want - 0.1, "{scheme:?}: {order}");
+        assert!(order > want - 0.1, "{scheme:?}: {order}, {errors:?}");
     }
 }
 
