@@ -328,13 +328,13 @@ fn law_press_of_uneven_rings_is_in_balance_and_parts_where_it_would_pull() {
     // The inner ring swells to a barrel: the lines part at both ends.
     let swollen = Loads::none(&elastic).swelling(&elastic, |region, node| {
         if region == 1 {
-            6e-4 * (1.0 - (mesh.nodes[node as usize].x - 2.5).powi(2) / 4.0)
+            2e-3 * (1.0 - (mesh.nodes[node as usize].x - 2.5).powi(2) / 4.0).max(0.0)
         } else {
             0.0
         }
     });
     let parted = contact
-        .press(&held, &swollen, 0.02, Grip::Slip, None)
+        .press(&held, &swollen, 0.0, Grip::Slip, None)
         .expect("settled");
     let share = parted.pressing_share();
     assert!(share > 0.05 && share < 0.95, "{share}");
