@@ -10,5 +10,6 @@ pub mod balance;
 pub mod design;
 pub mod measuring;
 pub mod pairing;
+pub mod spin;
 
 pub mod route;

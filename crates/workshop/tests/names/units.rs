@@ -45,6 +45,7 @@ const UNITS: &[&str] = &[
     "m2_per_s",
     "pa_s",
     "m_per_s",
+    "m_per_s2",
     "mm_per_s",
     "rad_per_s",
     "deg_per_s",
@@ -99,7 +100,12 @@ const WHICH: [&str; 10] = [
 ];
 
 /// Words for a number whose unit is chosen by the data. Its documentation says where the unit stands.
-const GENERIC: [&str; 26] = [
+const GENERIC: &[&str] = &[
+    "likely",
+    "likely_at",
+    "at",
+    "from",
+    "to",
     "value",
     "values",
     "low",
@@ -139,7 +145,7 @@ fn says_its_unit(name: &str, documented: bool) -> bool {
         .find_map(|which| name.strip_suffix(which)?.strip_suffix('_'));
     ends(UNITS)
         || ends(WITHOUT)
-        || (documented && ends(&GENERIC))
+        || (documented && ends(GENERIC))
         || shorter.is_some_and(|shorter| says_its_unit(shorter, documented))
 }
 

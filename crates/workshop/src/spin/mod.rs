@@ -1,0 +1,39 @@
+//! Station card of spin: throw, sleep, return.
+//!
+//! - **Comes in:** the design with its outline, mass and inertia; bearing, string, throw and air as the
+//!   job says them, or as the shelf does.
+//! - **Leaves:** speed after the throw with the account of its energy; the sleep with its range; every
+//!   loss with its share and what half of it is worth; the levers; turn about the string and lean; wobble
+//!   by unbalance; the speed that climbs; the bearing's lines and its safety in a hard catch.
+//! - **Effects counted:** the string in layers; unwinding under a moving hand; moist air; dry and oil
+//!   torque of the bearing; laminar and turbulent faces of the actual outline; rim; flare of the gap;
+//!   string rub; gyroscopic turn on a stiff or free string; free-axis wobble.
+//! - **Left out:** the loop's slip and the bind itself (some per cent of the return); heat of the
+//!   bearing in the sleep (a fraction of a kelvin); gusts and a moving hand (they show as scatter of
+//!   repeated throws); stretch of the string, which softens the jerk. Rim and gap laws are the weakest:
+//!   their factors are to be fitted to a spin-down.
+//! - **Sources:** `docs/theory/spin.md`; laws on the shelf (`drag.toml`, `air.toml`, `lubricants.toml`).
+//!
+#![doc = include_str!("../../../../docs/theory/spin.md")]
+
+pub mod air;
+mod body;
+pub mod climb;
+pub mod faces;
+mod faults;
+pub mod layers;
+pub mod losses;
+pub mod profile;
+pub mod rim;
+pub mod sleep;
+pub mod speed;
+pub mod turn;
+pub mod unwind;
+pub mod wobble;
+
+pub use body::{
+    AirLine, BearingLine, ClimbLine, CurvePoint, Lever, LeverPoint, LossLine, RangeShare, SpinBody,
+    StringLine, ThrowLine, TurnLine, WobbleLine,
+};
+pub use faults::Refusal;
+pub use losses::{Law, Loss, LossName, Losses};
