@@ -1,9 +1,13 @@
 //! The shelf: sourced values, read once from the files in `shelf/`.
 
 mod known;
+mod fits;
 mod materials;
+mod mechanics;
 mod units;
 
 pub use known::{Known, known, known_values};
+pub use fits::{GRADES, SizeStep, size_step, sizes_mm};
 pub use materials::{Material, material, materials};
+pub use mechanics::{Mechanics, mechanics};
 pub use units::{Dimension, Unit, unit, units};
