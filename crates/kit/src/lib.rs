@@ -7,6 +7,7 @@ pub mod mesh;
 pub mod ode;
 pub mod omega;
 pub mod quadrature;
+pub mod normal;
 pub mod random;
 pub mod revolve;
 pub mod root;

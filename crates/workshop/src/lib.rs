@@ -8,6 +8,7 @@ pub mod shelf;
 
 pub mod balance;
 pub mod design;
+pub mod fitting;
 pub mod measuring;
 pub mod pairing;
 pub mod spin;

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::balance_wishes::BalanceWishes;
+use super::fit_wishes::{FitWishes, TurningWishes};
 use super::spin_wishes::{AirWishes, BearingWishes, SpinWishes, StringWishes, ThrowWishes};
 use super::{Decimal, Outline};
 
@@ -43,6 +44,10 @@ pub struct Job {
     pub air: Option<AirWishes>,
     /// The `[spin]` block.
     pub spin: Option<SpinWishes>,
+    /// The `[turning]` block.
+    pub turning: Option<TurningWishes>,
+    /// The `[fit]` block.
+    pub fit: Option<FitWishes>,
 }
 
 /// Where a piece sits.

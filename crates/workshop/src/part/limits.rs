@@ -151,7 +151,9 @@ fn difference_um(shaft: &Limits, hole: &Limits) -> f64 {
 /// Without `mm`, with plain signs.
 fn plain(text: &str) -> String {
     let text = text.replace('\u{2212}', "-").replace("mm", " ");
-    text.replace("+/-", "±").replace("+-", "±").replace('Ø', " ")
+    text.replace("+/-", "±")
+        .replace("+-", "±")
+        .replace('Ø', " ")
 }
 
 fn starts_with_letter(text: &str) -> bool {

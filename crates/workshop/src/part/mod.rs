@@ -3,7 +3,9 @@
 pub mod answer;
 pub mod balance_wishes;
 pub mod decimal;
+pub mod fit_wishes;
 pub mod job;
+pub mod limits;
 pub mod lot_part;
 pub mod mass_properties;
 pub mod outline;
@@ -17,6 +19,7 @@ pub use answer::{Answer, Basis, Trust, Verdict};
 pub use balance_wishes::BalanceWishes;
 pub use decimal::Decimal;
 pub use job::Job;
+pub use limits::{FitLimits, Limits, NotLimits, Surface};
 pub use lot_part::{Kind, LotPart};
 pub use mass_properties::MassProperties;
 pub use outline::{NotAnOutline, Outline};

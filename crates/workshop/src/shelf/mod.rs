@@ -4,10 +4,12 @@ mod known;
 mod fits;
 mod materials;
 mod mechanics;
+mod rims;
 mod units;
 
 pub use known::{Known, known, known_values};
 pub use fits::{GRADES, SizeStep, size_step, sizes_mm};
 pub use materials::{Material, material, materials};
 pub use mechanics::{Mechanics, mechanics};
+pub use rims::{FitDefaults, TurningDefaults, fit_defaults, turning_defaults};
 pub use units::{Dimension, Unit, unit, units};

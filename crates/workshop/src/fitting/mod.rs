@@ -1,0 +1,46 @@
+//! Station card of fitting: the rim pressed on the half, from its limits to what years do to it.
+//!
+//! - **Comes in:** the limits of bore and spigot, the two walls and the length of the seat (said, or
+//!   of the drawing), both materials, friction, temperatures, speed, years, the torque it must hold.
+//! - **Leaves:** least and most interference, pressure and stresses, push-on force, torque, heat to
+//!   slip on, what cold, heat, water, speed and creep change; every condition at the interference
+//!   where it is just kept; the chance of a bad pair; the limits to take or the bins to sort into;
+//!   what looseness does to the balance.
+//! - **Effects counted:** two rings of Lamé, thermal growth, growth by water, turning, creep by the
+//!   modulus of the time, friction as a range, scatter of both parts.
+//! - **Left out:** flanges, steps and the ends of the seat (they raise the pressure there by a fifth
+//!   or more); roughness that is pressed flat (some micrometres on a turned bore); the modulus over
+//!   temperature (a resin loses a few parts in a hundred each ten degrees); yield of the body.
+//! - **Sources:** Lamé's ring and the rotating disc, ISO 286-1 (`docs/theory`); materials from the
+//!   shelf.
+//!
+#![doc = include_str!("../../../../docs/theory/fitting.md")]
+
+mod advice;
+mod annulus;
+mod body;
+mod chance;
+mod conditions;
+mod given;
+mod looseness;
+mod member;
+mod press;
+mod refusal;
+mod run;
+mod states;
+mod words;
+
+pub use annulus::{Annulus, Elastic, Load};
+pub use body::{
+    Advice, Chance, ConditionLine, FitBody, Looseness, Sizes, StateLine, TemperaturePoint,
+    TimePoint, Window,
+};
+pub use chance::{Pairs, chance};
+pub use given::{Given, RingMass};
+pub use looseness::{Loose, looseness};
+pub use member::{Member, Stiffness};
+pub use press::{
+    Change, Part, Press, Pressed, creep_modulus_mpa, creep_slope_ratio, heat_to_slip_on_k, hold_n,
+};
+pub use refusal::Refusal;
+pub use run::{Draws, fit, of_clearance};
