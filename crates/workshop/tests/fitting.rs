@@ -178,7 +178,7 @@ fn published_limit_deviations_of_iso_286() {
 }
 
 #[test]
-fn refuses_limits_that_are_none_and_says_what_was_expected() {
+fn law_limits_that_are_none_are_refused_with_what_was_expected() {
     let cases = [
         ("48", "has no limits"),
         ("48 H12", "grades 5 to 11"),
@@ -490,8 +490,9 @@ fn law_the_drawing_gives_the_seat() {
         (given.ring_outside_mm, given.body_inside_mm, given.length_mm),
         (56.0, 40.0, 8.0)
     );
-    // The reference ring of 14.1146 g, half of its last digit.
-    assert!((given.ring_mass.unwrap().mass_g - 14.1146).abs() < 0.00005);
+    // π (28² − 24²) 8 mm³ at 2.70 g/cm³, some roundings.
+    let by_hand = std::f64::consts::PI * 208.0 * 8.0 * 2.70e-3;
+    assert!((given.ring_mass.unwrap().mass_g - by_hand).abs() < 1e-13);
 }
 
 #[test]
@@ -578,7 +579,7 @@ fn law_what_rests_on_memory_says_so() {
 }
 
 #[test]
-fn refuses_what_cannot_be_a_press() {
+fn law_what_cannot_be_a_press_is_refused() {
     let with = |change: &dyn Fn(&mut FitWishes)| {
         let mut asked = wishes();
         change(&mut asked);

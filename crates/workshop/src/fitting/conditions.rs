@@ -1,8 +1,7 @@
 //! Every condition brought to the interference at which it is just kept.
 
 use super::body::{ConditionLine, Window};
-use super::given::Given;
-use super::member::{Member, Stiffness};
+use super::given::{Given, Member, Stiffness};
 use super::press::{Part, Press, hold_n};
 
 /// µm on the diameter in a mm on the radius.

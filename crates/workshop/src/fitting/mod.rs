@@ -21,11 +21,13 @@ mod annulus;
 mod body;
 mod chance;
 mod conditions;
+mod drawn;
+mod faults;
 mod given;
 mod looseness;
-mod member;
+mod material;
+mod moment;
 mod press;
-mod refusal;
 mod run;
 mod states;
 mod words;
@@ -36,11 +38,10 @@ pub use body::{
     TimePoint, Window,
 };
 pub use chance::{Pairs, chance};
-pub use given::{Given, RingMass};
+pub use faults::Refusal;
+pub use given::{Given, Member, RingMass, Stiffness};
 pub use looseness::{Loose, looseness};
-pub use member::{Member, Stiffness};
 pub use press::{
     Change, Part, Press, Pressed, creep_modulus_mpa, creep_slope_ratio, heat_to_slip_on_k, hold_n,
 };
-pub use refusal::Refusal;
 pub use run::{Draws, fit, of_clearance};

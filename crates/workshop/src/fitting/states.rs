@@ -2,8 +2,7 @@
 
 use super::body::{StateLine, TemperaturePoint, TimePoint};
 use super::conditions::{UM_ACROSS, last_hours};
-use super::given::Given;
-use super::member::Stiffness;
+use super::given::{Given, Stiffness};
 use super::press::{Pressed, hold_n};
 use crate::part::Range;
 

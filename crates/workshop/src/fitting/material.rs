@@ -1,54 +1,13 @@
-//! Ring and body with what the shelf and the job know of their materials.
+//! What shelf and job know of a material, and what it is like after years.
 
 use super::annulus::Elastic;
+use super::faults::Refusal;
+use super::given::{Member, Stiffness};
 use super::press::creep_modulus_mpa;
-use super::refusal::Refusal;
 use crate::part::Range;
 use crate::part::fit_wishes::MechanicsWishes;
-use crate::part::job::{MaterialKind, Piece};
+use crate::part::job::Piece;
 use crate::shelf;
-
-/// One of the two that are pressed together.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Member {
-    /// The piece's name.
-    pub name: String,
-    /// What kind of material.
-    pub kind: MaterialKind,
-    /// Short-time modulus.
-    pub modulus_mpa: Range,
-    /// Poisson's ratio.
-    pub poisson_ratio: f64,
-    /// Linear thermal expansion, in 1/K.
-    pub expansion_per_k: f64,
-    /// Density.
-    pub density_g_cm3: f64,
-    /// Creep modulus after 1 h and after 1000 h, in MPa; none for a metal.
-    pub creep_mpa: Option<(f64, f64)>,
-    /// Largest safe strain for minutes, as a share.
-    pub short_strain_share: Option<f64>,
-    /// Largest safe strain for years, as a share.
-    pub long_strain_share: Option<Range>,
-    /// Stress at which it takes a set.
-    pub proof_stress_mpa: Option<f64>,
-    /// Temperatures it may be used at, in °C.
-    pub temperature_degc: Option<(f64, f64)>,
-    /// Growth by water from the state it was measured in, as a share.
-    pub moisture_share: Range,
-    /// How its figures are known.
-    pub why: Vec<String>,
-}
-
-/// Which end of the stiffness.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stiffness {
-    /// The softest grade.
-    Soft,
-    /// The usual one.
-    Likely,
-    /// The stiffest grade.
-    Stiff,
-}
 
 impl Member {
     /// From a piece of the design, the job's own figures first.
