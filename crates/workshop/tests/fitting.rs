@@ -313,7 +313,7 @@ fn piece(name: &str, outline: &str, material: &str, kind: MaterialKind) -> Piece
     Piece {
         name: name.to_owned(),
         side: Side::Both,
-        outline: Outline::read(outline).unwrap(),
+        outline: Outline::read(outline).expect("a path"),
         material: PieceMaterial {
             density_g_cm3,
             shelf_id: Some(material.to_owned()),

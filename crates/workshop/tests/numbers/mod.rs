@@ -35,9 +35,9 @@ impl Case {
     /// Every value of the case against what `ours` gives for its key.
     pub fn check(&self, ours: impl Fn(&str) -> f64) {
         for (key, printed) in &self.value {
-            let exact: f64 = printed.as_str().unwrap().parse().unwrap();
+            let exact: f64 = printed.as_str().expect("a text").parse().expect("a number");
             let size = self.tolerance.get(key).unwrap_or(&self.tolerance);
-            let size: f64 = size.as_str().unwrap().parse().unwrap();
+            let size: f64 = size.as_str().expect("a text").parse().expect("a number");
             let slack = if self.relative {
                 size * exact.abs()
             } else {
@@ -54,7 +54,7 @@ impl Case {
 }
 
 pub fn cases(text: &str) -> Vec<Case> {
-    let cases: Cases = toml::from_str(text).unwrap();
+    let cases: Cases = toml::from_str(text).expect("cases");
     assert!(!cases.case.is_empty());
     cases.case
 }
