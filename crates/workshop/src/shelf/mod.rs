@@ -1,14 +1,14 @@
 //! The shelf: sourced values, read once from the files in `shelf/`.
 
-mod known;
 mod fits;
+mod known;
 mod materials;
 mod mechanics;
 mod rims;
 mod units;
 
-pub use known::{Known, known, known_values};
 pub use fits::{GRADES, SizeStep, size_step, sizes_mm};
+pub use known::{Known, known, known_values};
 pub use materials::{Material, material, materials};
 pub use mechanics::{Mechanics, mechanics};
 pub use rims::{FitDefaults, TurningDefaults, fit_defaults, turning_defaults};
