@@ -11,4 +11,5 @@ pub mod quadrature;
 pub mod random;
 pub mod revolve;
 pub mod root;
+pub mod signal;
 pub mod transport;

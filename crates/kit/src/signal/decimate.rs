@@ -84,7 +84,12 @@ fn product(taps: &[f32], samples: &[f32]) -> f32 {
             sums[lane] += x[lane] * y[lane];
         }
     }
-    let rest: f32 = a.remainder().iter().zip(b.remainder()).map(|(x, y)| x * y).sum();
+    let rest: f32 = a
+        .remainder()
+        .iter()
+        .zip(b.remainder())
+        .map(|(x, y)| x * y)
+        .sum();
     sums.iter().sum::<f32>() + rest
 }
 
@@ -140,7 +145,10 @@ mod tests {
                 for (k, value) in kept.iter().enumerate().skip(26) {
                     let exact = (2.0 * PI * cycles * (k * factor) as f64).cos();
                     // 80 dB is 1e-4; as much again for a tap's 24 bits in a sum of some hundred.
-                    assert!((f64::from(*value) - exact).abs() < 2e-4, "{factor} {share} {k}");
+                    assert!(
+                        (f64::from(*value) - exact).abs() < 2e-4,
+                        "{factor} {share} {k}"
+                    );
                 }
             }
         }
@@ -150,7 +158,10 @@ mod tests {
     fn law_what_would_fold_is_gone() {
         for factor in [2, 5, 12] {
             let kept = through(factor, 0.7 / factor as f64, 500);
-            assert!(kept.iter().skip(26).all(|value| value.abs() < 2e-4), "{factor}");
+            assert!(
+                kept.iter().skip(26).all(|value| value.abs() < 2e-4),
+                "{factor}"
+            );
         }
     }
 

@@ -70,7 +70,9 @@ impl Frames {
             highest,
             waiting: Vec::new(),
             done: 0,
-            window: (0..length).map(|n| (0.5 - 0.5 * (turn * n as f64).cos()) as f32).collect(),
+            window: (0..length)
+                .map(|n| (0.5 - 0.5 * (turn * n as f64).cos()) as f32)
+                .collect(),
             input: transform.make_input_vec(),
             output: transform.make_output_vec(),
             scratch: transform.make_scratch_vec(),
@@ -117,16 +119,30 @@ impl Frames {
             *to = (sample - mean) * weight;
         }
         // The lengths are those the plan made, so it cannot fail; a frame without lines would be all.
-        let done = self.transform.process_with_scratch(&mut self.input, &mut self.output, &mut self.scratch);
-        let lines = if done.is_ok() { self.lines() } else { Vec::new() };
+        let done = self.transform.process_with_scratch(
+            &mut self.input,
+            &mut self.output,
+            &mut self.scratch,
+        );
+        let lines = if done.is_ok() {
+            self.lines()
+        } else {
+            Vec::new()
+        };
         let middle = self.done as f64 + at as f64 + self.length as f64 / 2.0;
-        self.frames.push(Frame { time: middle / self.rate, lines });
+        self.frames.push(Frame {
+            time: middle / self.rate,
+            lines,
+        });
     }
 
     fn lines(&self) -> Vec<Line> {
         let step = self.rate / (self.length * PADDING) as f64;
         let top = ((self.highest / step) as usize + 2).min(self.output.len() - 1);
-        let logs: Vec<f64> = self.output[..=top].iter().map(|x| f64::from(x.norm_sqr()).max(1e-30).ln()).collect();
+        let logs: Vec<f64> = self.output[..=top]
+            .iter()
+            .map(|x| f64::from(x.norm_sqr()).max(1e-30).ln())
+            .collect();
         let noise = noise(&logs);
         let mut lines = Vec::new();
         // The lowest bins hold what is left of the mean.
@@ -137,8 +153,15 @@ impl Frames {
                 continue;
             }
             let bend = before - 2.0 * here + after;
-            let shift = if bend < 0.0 { 0.5 * (before - after) / bend } else { 0.0 };
-            lines.push(Line { frequency: ((bin as f64 + shift) * step) as f32, level: level as f32 });
+            let shift = if bend < 0.0 {
+                0.5 * (before - after) / bend
+            } else {
+                0.0
+            };
+            lines.push(Line {
+                frequency: ((bin as f64 + shift) * step) as f32,
+                level: level as f32,
+            });
         }
         lines.sort_by(|a, b| b.level.total_cmp(&a.level));
         lines.truncate(MOST_LINES);
@@ -190,7 +213,10 @@ mod tests {
             for frame in &frames {
                 let line = frame.lines.first().expect("a tone 10 dB over the noise");
                 // A fiftieth of a bin of 1.95 Hz, and what noise 45 dB below the line moves it.
-                assert!((f64::from(line.frequency) - hertz).abs() < 0.06, "{line:?} {hertz}");
+                assert!(
+                    (f64::from(line.frequency) - hertz).abs() < 0.06,
+                    "{line:?} {hertz}"
+                );
             }
         }
     }
@@ -198,7 +224,11 @@ mod tests {
     #[test]
     fn law_noise_has_few_and_low_lines() {
         let frames = frames_of(|_| 0.0, 0.3);
-        let highest = frames.iter().filter_map(|f| f.lines.first()).map(|l| l.level).fold(0.0, f32::max);
+        let highest = frames
+            .iter()
+            .filter_map(|f| f.lines.first())
+            .map(|l| l.level)
+            .fold(0.0, f32::max);
         // The largest of some 30,000 exponential draws is about ln 30,000 over its mean.
         assert!(highest < 3.2, "{highest}");
     }

@@ -21,7 +21,11 @@ impl Level {
     /// Nothing heard yet.
     #[must_use]
     pub fn new() -> Self {
-        Self { low: f32::INFINITY, high: f32::NEG_INFINITY, ..Self::default() }
+        Self {
+            low: f32::INFINITY,
+            high: f32::NEG_INFINITY,
+            ..Self::default()
+        }
     }
 
     /// Takes a block of samples, full scale being 1.
@@ -74,7 +78,11 @@ impl Level {
     /// Half the distance from the lowest to the highest sample; 0 for nothing.
     #[must_use]
     pub fn half_span(&self) -> f64 {
-        if self.high < self.low { 0.0 } else { f64::from(self.high - self.low) / 2.0 }
+        if self.high < self.low {
+            0.0
+        } else {
+            f64::from(self.high - self.low) / 2.0
+        }
     }
 
     /// Standard deviation about the mean; 0 for nothing.
@@ -90,7 +98,11 @@ impl Level {
     /// Share of the samples that are clipped, 0 to 1.
     #[must_use]
     pub fn clipped_share(&self) -> f64 {
-        if self.count == 0 { 0.0 } else { self.clipped as f64 / self.count as f64 }
+        if self.count == 0 {
+            0.0
+        } else {
+            self.clipped as f64 / self.count as f64
+        }
     }
 }
 

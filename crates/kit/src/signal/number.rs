@@ -43,15 +43,24 @@ pub fn count(times: &[f64], shortest: f64, longest: f64) -> Option<Counted> {
     let mut best: Option<Counted> = None;
     let mut from = 0;
     for _ in 0..MOST_RUNS {
-        let Some((start, period)) = beginning(&times[from..], shortest, longest) else { break };
+        let Some((start, period)) = beginning(&times[from..], shortest, longest) else {
+            break;
+        };
         let start = from + start;
         let forward: Vec<f64> = times[start..].to_vec();
         let ahead = walk(&forward, period);
         let backward: Vec<f64> = times[from..=start].iter().rev().map(|time| -time).collect();
         let behind = walk(&backward, period);
         let run = join(times, start, &behind, &ahead);
-        let next = run.places.last().map_or(start + 1, |last| last + 1).max(start + 1);
-        if best.as_ref().is_none_or(|best| run.times.len() > best.times.len()) {
+        let next = run
+            .places
+            .last()
+            .map_or(start + 1, |last| last + 1)
+            .max(start + 1);
+        if best
+            .as_ref()
+            .is_none_or(|best| run.times.len() > best.times.len())
+        {
             best = Some(run);
         }
         from = next;
@@ -61,17 +70,27 @@ pub fn count(times: &[f64], shortest: f64, longest: f64) -> Option<Counted> {
 
 /// The first place where a stretch of intervals is as steady as the steadiest, within a factor.
 fn beginning(times: &[f64], shortest: f64, longest: f64) -> Option<(usize, f64)> {
-    let stretches = times.windows(START_INTERVALS + 1).enumerate().step_by(START_INTERVALS / 2);
+    let stretches = times
+        .windows(START_INTERVALS + 1)
+        .enumerate()
+        .step_by(START_INTERVALS / 2);
     let mut best: Option<(usize, f64, f64)> = None;
     for (at, stretch) in stretches {
         let gaps: Vec<f64> = stretch.windows(2).map(|pair| pair[1] - pair[0]).collect();
-        let Some((middle, spread)) = describe::robust(&gaps) else { continue };
+        let Some((middle, spread)) = describe::robust(&gaps) else {
+            continue;
+        };
         let rough = spread / middle;
         if middle < shortest || middle > longest || rough > STEADY {
             continue;
         }
         // A pulse to begin with must itself be a true one: its next interval is near the median.
-        let Some(own) = gaps.iter().position(|gap| (gap / middle - 1.0).abs() < WITHIN / 2.0) else { continue };
+        let Some(own) = gaps
+            .iter()
+            .position(|gap| (gap / middle - 1.0).abs() < WITHIN / 2.0)
+        else {
+            continue;
+        };
         if best.is_none_or(|(_, _, least)| rough < least) {
             best = Some((at + own, middle, rough));
         }
@@ -89,7 +108,9 @@ fn walk(times: &[f64], period: f64) -> Vec<(i64, usize)> {
     loop {
         let (last, _) = counted[counted.len() - 1];
         let foretold = Foretold::from(&counted, times, period);
-        let Some((number, place)) = next(times, at, last, &foretold) else { return counted };
+        let Some((number, place)) = next(times, at, last, &foretold) else {
+            return counted;
+        };
         counted.push((number, place));
         at = place + 1;
     }
@@ -137,7 +158,12 @@ impl Foretold {
             _ => fitted(&points, 3),
         };
         let [early, slope, bend] = fit.unwrap_or([0.0, period, 0.0]);
-        Self { last: last as f64, time: origin + early, period: slope, bend }
+        Self {
+            last: last as f64,
+            time: origin + early,
+            period: slope,
+            bend,
+        }
     }
 
     fn time_of(&self, number: i64) -> f64 {
@@ -192,8 +218,14 @@ fn fitted(points: &[(f64, f64)], terms: usize) -> Option<[f64; 3]> {
 }
 
 fn join(times: &[f64], start: usize, behind: &[(i64, usize)], ahead: &[(i64, usize)]) -> Counted {
-    let back = behind.iter().skip(1).rev().map(|(number, place)| (-number, start - place));
-    let all: Vec<(i64, usize)> = back.chain(ahead.iter().map(|(number, place)| (*number, start + place))).collect();
+    let back = behind
+        .iter()
+        .skip(1)
+        .rev()
+        .map(|(number, place)| (-number, start - place));
+    let all: Vec<(i64, usize)> = back
+        .chain(ahead.iter().map(|(number, place)| (*number, start + place)))
+        .collect();
     let (first, begin) = all[0];
     let (last, end) = all[all.len() - 1];
     Counted {
@@ -214,7 +246,9 @@ mod tests {
     fn slowing(first: f64, slowing: f64, seconds: f64) -> Vec<f64> {
         let turns = |t: f64| first / slowing * (1.0 - (-slowing * t).exp());
         let all = turns(seconds) as i64;
-        (0..all).map(|k| -(1.0 - k as f64 * slowing / first).ln() / slowing).collect()
+        (0..all)
+            .map(|k| -(1.0 - k as f64 * slowing / first).ln() / slowing)
+            .collect()
     }
 
     #[test]
@@ -239,13 +273,20 @@ mod tests {
             }
             times.sort_by(f64::total_cmp);
             let counted = count(&times, 1.0 / 300.0, 1.0).expect("steady");
-            assert_eq!((counted.missed, counted.numbers.last()), (missed, kept.last()), "{seed}");
+            assert_eq!(
+                (counted.missed, counted.numbers.last()),
+                (missed, kept.last()),
+                "{seed}"
+            );
             // A doubled pulse may take the place of the true one next to it, never change a number.
             assert_eq!(counted.surplus, doubled, "{seed}");
             let first = counted.times[0];
             for (time, number) in counted.times.iter().zip(&counted.numbers) {
                 let truth = exact[*number as usize];
-                assert!((time - first - (truth - exact[0])).abs() < WITHIN / 25.0, "{seed} {number}");
+                assert!(
+                    (time - first - (truth - exact[0])).abs() < WITHIN / 25.0,
+                    "{seed} {number}"
+                );
             }
         }
     }
@@ -261,16 +302,25 @@ mod tests {
             })
             .collect();
         let run = count(&times, 1.0 / 300.0, 1.0).map_or(0, |run| run.times.len());
-        assert!(run < 60, "{run} of 2000 chance pulses were counted as one run");
+        assert!(
+            run < 60,
+            "{run} of 2000 chance pulses were counted as one run"
+        );
     }
 
     #[test]
     fn law_a_break_ends_a_run_and_the_longest_is_given() {
         let mut times = slowing(70.0, 0.05, 4.0);
-        let later: Vec<f64> = slowing(50.0, 0.05, 8.0).iter().map(|time| time + 6.0).collect();
+        let later: Vec<f64> = slowing(50.0, 0.05, 8.0)
+            .iter()
+            .map(|time| time + 6.0)
+            .collect();
         times.extend(&later);
         let counted = count(&times, 1.0 / 300.0, 1.0).expect("steady");
-        assert_eq!((counted.times.len(), counted.missed, counted.surplus), (later.len(), 0, 0));
+        assert_eq!(
+            (counted.times.len(), counted.missed, counted.surplus),
+            (later.len(), 0, 0)
+        );
         assert_eq!(count(&[], 0.01, 1.0), None);
         assert_eq!(count(&[1.0, 2.0], 0.01, 9.0), None);
     }

@@ -89,20 +89,29 @@ impl OrderMapper {
 
     fn window(&mut self, time: f64) {
         let mut input = std::mem::take(&mut self.resampled);
-        let (length, mean) = (input.len() as f64, input.iter().sum::<f32>() / input.len() as f32);
+        let (length, mean) = (
+            input.len() as f64,
+            input.iter().sum::<f32>() / input.len() as f32,
+        );
         for (n, sample) in input.iter_mut().enumerate() {
             *sample = (*sample - mean) * (0.5 - 0.5 * (TAU * n as f64 / length).cos()) as f32;
         }
         // The lengths are those the plan made, so it cannot fail; a window less would be all.
-        if self.transform.process_with_scratch(&mut input, &mut self.output, &mut self.scratch).is_err() {
+        if self
+            .transform
+            .process_with_scratch(&mut input, &mut self.output, &mut self.scratch)
+            .is_err()
+        {
             return;
         }
         let middle = 0.5 * (self.window_begin + time);
-        let column = (((middle - self.begin) / self.width).max(0.0) as usize).min(self.columns.len() - 1);
+        let column =
+            (((middle - self.begin) / self.width).max(0.0) as usize).min(self.columns.len() - 1);
         let (powers, count) = &mut self.columns[column];
         for (row, power) in powers.iter_mut().enumerate() {
             let (from, to) = (row * self.turns, (row + 1) * self.turns);
-            let bins = (from.div_ceil(PER_ORDER))..=(to.div_ceil(PER_ORDER).saturating_sub(1)).max(from / PER_ORDER);
+            let bins = (from.div_ceil(PER_ORDER))
+                ..=(to.div_ceil(PER_ORDER).saturating_sub(1)).max(from / PER_ORDER);
             let loudest = bins.map(|bin| self.output[bin.min(self.output.len() - 1)].norm_sqr());
             *power += loudest.fold(0.0, f32::max);
         }
@@ -117,10 +126,22 @@ impl OrderMapper {
         let mut columns: Vec<Option<Vec<f32>>> = self
             .columns
             .into_iter()
-            .map(|(powers, count)| (count > 0).then(|| powers.iter().map(|p| p / count as f32).collect()))
+            .map(|(powers, count)| {
+                (count > 0).then(|| powers.iter().map(|p| p / count as f32).collect())
+            })
             .collect();
-        let loudest = columns.iter().flatten().flatten().fold(0.0f32, |top, p| top.max(*p));
-        let Some(first) = columns.iter().flatten().next().cloned().filter(|_| loudest > 0.0) else {
+        let loudest = columns
+            .iter()
+            .flatten()
+            .flatten()
+            .fold(0.0f32, |top, p| top.max(*p));
+        let Some(first) = columns
+            .iter()
+            .flatten()
+            .next()
+            .cloned()
+            .filter(|_| loudest > 0.0)
+        else {
             return Map::default();
         };
         let mut held = first;
@@ -132,9 +153,15 @@ impl OrderMapper {
         }
         let level = |power: &f32| (10.0 * (power / loudest).max(1e-30).log10()).max(FLOOR);
         Map {
-            times: (0..columns.len()).map(|n| self.begin + (n as f64 + 0.5) * self.width).collect(),
+            times: (0..columns.len())
+                .map(|n| self.begin + (n as f64 + 0.5) * self.width)
+                .collect(),
             step: 1.0 / PER_ORDER as f64,
-            columns: columns.iter().flatten().map(|powers| powers.iter().map(level).collect()).collect(),
+            columns: columns
+                .iter()
+                .flatten()
+                .map(|powers| powers.iter().map(level).collect())
+                .collect(),
         }
     }
 }
@@ -158,7 +185,10 @@ mod tests {
                 let loudest = (0..column.len()).max_by(|a, b| column[*a].total_cmp(&column[*b]));
                 let order = loudest.expect("rows") as f64 * map.step;
                 // A window of so many turns parts orders 1/turns apart; a row is 1/16.
-                assert!((order - 3.0).abs() <= 0.0625f64.max(1.0 / turns as f64), "{order} {turns}");
+                assert!(
+                    (order - 3.0).abs() <= 0.0625f64.max(1.0 / turns as f64),
+                    "{order} {turns}"
+                );
             }
         }
     }

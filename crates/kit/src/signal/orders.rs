@@ -78,7 +78,10 @@ impl OrderFit {
             self.row[2 * at + 2] = -g * sin;
         }
         for i in 0..self.size {
-            let (value, line) = (self.row[i], &mut self.matrix[i * self.size..i * self.size + i + 1]);
+            let (value, line) = (
+                self.row[i],
+                &mut self.matrix[i * self.size..i * self.size + i + 1],
+            );
             for (sum, other) in line.iter_mut().zip(&self.row) {
                 *sum += value * other;
             }
@@ -102,7 +105,9 @@ impl OrderFit {
             return None;
         }
         // Columns of one size, so that what is singular shows whatever the gain's unit.
-        let scale: Vec<f64> = (0..size).map(|i| self.matrix[i * size + i].sqrt()).collect();
+        let scale: Vec<f64> = (0..size)
+            .map(|i| self.matrix[i * size + i].sqrt())
+            .collect();
         if scale.iter().any(|s| *s <= 0.0 || !s.is_finite()) {
             return None;
         }
@@ -127,8 +132,13 @@ impl OrderFit {
         };
         let columns = (1..size).step_by(2);
         Some(Window {
-            parts: columns.clone().map(|c| (answer[c] / scale[c], answer[c + 1] / scale[c + 1])).collect(),
-            variances: columns.map(|c| 0.5 * (variance(c) + variance(c + 1))).collect(),
+            parts: columns
+                .clone()
+                .map(|c| (answer[c] / scale[c], answer[c + 1] / scale[c + 1]))
+                .collect(),
+            variances: columns
+                .map(|c| 0.5 * (variance(c) + variance(c + 1)))
+                .collect(),
             gain: self.gains / n,
             power: (self.squares / n - mean * mean).max(0.0),
             left,
@@ -141,7 +151,9 @@ impl OrderFit {
 fn cholesky(mut matrix: Vec<f64>, size: usize) -> Option<Vec<f64>> {
     for i in 0..size {
         for j in 0..=i {
-            let sum: f64 = (0..j).map(|k| matrix[i * size + k] * matrix[j * size + k]).sum();
+            let sum: f64 = (0..j)
+                .map(|k| matrix[i * size + k] * matrix[j * size + k])
+                .sum();
             let value = matrix[i * size + j] - sum;
             matrix[i * size + j] = if i == j {
                 if value < LEAST_OWN {
@@ -176,8 +188,20 @@ mod tests {
 
     #[test]
     fn closed_form_orders_that_are_there_are_given_back() {
-        let orders = [(1.0, true), (1.19149, false), (0.41667, false), (4.1667, false), (2.0, true)];
-        let parts = [(6.4e-6, 4.8e-6), (0.3, -0.2), (0.01, 0.02), (0.0, 0.05), (0.0, 0.0)];
+        let orders = [
+            (1.0, true),
+            (1.19149, false),
+            (0.41667, false),
+            (4.1667, false),
+            (2.0, true),
+        ];
+        let parts = [
+            (6.4e-6, 4.8e-6),
+            (0.3, -0.2),
+            (0.01, 0.02),
+            (0.0, 0.05),
+            (0.0, 0.0),
+        ];
         let mut fit = OrderFit::new(&orders);
         for n in 0..20_000 {
             let turns = 900.0 + f64::from(n) / 300.0;
@@ -187,12 +211,19 @@ mod tests {
                 let angle = order * turns * std::f64::consts::TAU;
                 (if *scaled { gain } else { 1.0 }) * (a * angle.cos() - b * angle.sin())
             };
-            fit.push(turns, gain, 0.7 + orders.iter().zip(&parts).map(line).sum::<f64>());
+            fit.push(
+                turns,
+                gain,
+                0.7 + orders.iter().zip(&parts).map(line).sum::<f64>(),
+            );
         }
         let window = fit.take().expect("carried");
         for ((a, b), (found_a, found_b)) in parts.iter().zip(&window.parts) {
             // Columns are of one size, so the error is that of the sums: 1e-16 of the largest part, times n.
-            assert!((a - found_a).abs() < 1e-10 && (b - found_b).abs() < 1e-10, "{window:?}");
+            assert!(
+                (a - found_a).abs() < 1e-10 && (b - found_b).abs() < 1e-10,
+                "{window:?}"
+            );
         }
         assert_eq!(fit.count(), 0);
     }

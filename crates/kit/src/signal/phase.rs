@@ -106,7 +106,13 @@ impl PhaseFit {
         solve_in_place(&factor, &mut coefficients);
         let explained: f64 = coefficients.iter().zip(&original).map(|(c, b)| c * b).sum();
         let residual = ((self.squares - explained).max(0.0) / self.weights).sqrt();
-        Some(Phase { begin: self.begin, step: self.step, coefficients, factor, residual })
+        Some(Phase {
+            begin: self.begin,
+            step: self.step,
+            coefficients,
+            factor,
+            residual,
+        })
     }
 }
 
@@ -115,7 +121,11 @@ impl Phase {
     #[must_use]
     pub fn turns(&self, time: f64) -> f64 {
         let (at, u) = self.place(time);
-        let inside: f64 = values(u).iter().zip(&self.coefficients[at..]).map(|(b, c)| b * c).sum();
+        let inside: f64 = values(u)
+            .iter()
+            .zip(&self.coefficients[at..])
+            .map(|(b, c)| b * c)
+            .sum();
         let edge = self.begin + (at as f64 + u) * self.step;
         inside + (time - edge) * self.rate(time)
     }
@@ -124,7 +134,12 @@ impl Phase {
     #[must_use]
     pub fn rate(&self, time: f64) -> f64 {
         let (at, u) = self.place(time);
-        slopes(u).iter().zip(&self.coefficients[at..]).map(|(b, c)| b * c).sum::<f64>() / self.step
+        slopes(u)
+            .iter()
+            .zip(&self.coefficients[at..])
+            .map(|(b, c)| b * c)
+            .sum::<f64>()
+            / self.step
     }
 
     /// Standard deviation of the rate at a time for observations that each scatter by `deviation`
@@ -141,7 +156,12 @@ impl Phase {
     }
 
     fn place(&self, time: f64) -> (usize, f64) {
-        place(self.begin, self.step, self.coefficients.len() + 1 - REACH, time)
+        place(
+            self.begin,
+            self.step,
+            self.coefficients.len() + 1 - REACH,
+            time,
+        )
     }
 }
 
@@ -164,7 +184,12 @@ fn values(u: f64) -> [f64; REACH] {
 
 fn slopes(u: f64) -> [f64; REACH] {
     let v = 1.0 - u;
-    [-v * v / 2.0, (3.0 * u * u - 4.0 * u) / 2.0, (4.0 * v - 3.0 * v * v) / 2.0, u * u / 2.0]
+    [
+        -v * v / 2.0,
+        (3.0 * u * u - 4.0 * u) / 2.0,
+        (4.0 * v - 3.0 * v * v) / 2.0,
+        u * u / 2.0,
+    ]
 }
 
 /// Cholesky factor of a band matrix held by rows: `rows[i][k]` stands k places left of the diagonal.
@@ -194,7 +219,10 @@ fn solve_in_place(rows: &[[f64; REACH]], x: &mut [f64]) {
         x[i] = (x[i] - sum) / rows[i][0];
     }
     for i in (0..rows.len()).rev() {
-        let sum: f64 = (1..REACH).filter(|k| i + k < rows.len()).map(|k| rows[i + k][k] * x[i + k]).sum();
+        let sum: f64 = (1..REACH)
+            .filter(|k| i + k < rows.len())
+            .map(|k| rows[i + k][k] * x[i + k])
+            .sum();
         x[i] = (x[i] - sum) / rows[i][0];
     }
 }
@@ -221,7 +249,10 @@ mod tests {
         for time in [0.0, 0.3, 6.9, 19.99] {
             // A thousand turns in a band of some thirty unknowns: 1e-16 · 1e3 · the condition of a gap.
             assert!((phase.turns(time) - parabola(time)).abs() < 1e-6, "{time}");
-            assert!((phase.rate(time) - (70.0 - 1.6 * time)).abs() < 1e-6, "{time}");
+            assert!(
+                (phase.rate(time) - (70.0 - 1.6 * time)).abs() < 1e-6,
+                "{time}"
+            );
         }
     }
 
@@ -231,7 +262,10 @@ mod tests {
         (0..=100).for_each(|k| fit.rate(f64::from(k) / 10.0, 70.0 - 0.16 * f64::from(k), 1.0));
         let phase = fit.solve().expect("observed");
         let between = phase.turns(8.0) - phase.turns(2.0);
-        assert!((between - (parabola(8.0) - parabola(2.0))).abs() < 1e-4, "{between}");
+        assert!(
+            (between - (parabola(8.0) - parabola(2.0))).abs() < 1e-4,
+            "{between}"
+        );
     }
 
     #[test]
@@ -251,7 +285,10 @@ mod tests {
         }
         let scatter = (errors.iter().map(|e| e * e).sum::<f64>() / 400.0).sqrt();
         // The deviation of 400 draws is itself known to 1/√800; four of that.
-        assert!((scatter / stated - 1.0).abs() < 4.0 / 800f64.sqrt(), "{scatter} {stated}");
+        assert!(
+            (scatter / stated - 1.0).abs() < 4.0 / 800f64.sqrt(),
+            "{scatter} {stated}"
+        );
     }
 
     #[test]

@@ -110,8 +110,14 @@ impl PulseFinder {
         self.done += self.raw.len() as u64;
         self.raw.clear();
         let every = smoothed.len().div_ceil(SAMPLED);
-        let sampled: Vec<f64> = smoothed.iter().step_by(every).map(|x| f64::from(*x)).collect();
-        let Some((middle, spread)) = describe::robust(&sampled) else { return };
+        let sampled: Vec<f64> = smoothed
+            .iter()
+            .step_by(every)
+            .map(|x| f64::from(*x))
+            .collect();
+        let Some((middle, spread)) = describe::robust(&sampled) else {
+            return;
+        };
         let (middle, spread) = (middle as f32, (spread as f32).max(f32::EPSILON));
         for (side, scan) in [(1.0f32, &mut self.up), (-1.0, &mut self.down)] {
             let own = pulse_height(&smoothed, middle, side);
@@ -142,14 +148,20 @@ impl PulseFinder {
         all.extend_from_slice(&self.raw);
         self.tail = all[all.len() - held..].to_vec();
         let scale = 1.0 / self.smooth as f32;
-        all.windows(self.smooth).map(|w| w.iter().sum::<f32>() * scale).collect()
+        all.windows(self.smooth)
+            .map(|w| w.iter().sum::<f32>() * scale)
+            .collect()
     }
 }
 
 /// The third highest of the peaks of the sub-blocks, over the middle.
 fn pulse_height(samples: &[f32], middle: f32, side: f32) -> f32 {
     let length = samples.len().div_ceil(SUB_BLOCKS);
-    let peak = |block: &[f32]| block.iter().fold(f32::NEG_INFINITY, |top, x| top.max(side * (x - middle)));
+    let peak = |block: &[f32]| {
+        block
+            .iter()
+            .fold(f32::NEG_INFINITY, |top, x| top.max(side * (x - middle)))
+    };
     let mut peaks: Vec<f32> = samples.chunks(length).map(peak).collect();
     peaks.sort_by(|a, b| b.total_cmp(a));
     peaks.get(HEIGHT_RANK).copied().unwrap_or(0.0)
@@ -167,7 +179,10 @@ impl Scan {
                 self.peak = self.peak.max(above);
             } else if self.weight > 0.0 {
                 if self.peak >= enter {
-                    self.pulses.push(Pulse { at: self.moment / self.weight, height: self.peak });
+                    self.pulses.push(Pulse {
+                        at: self.moment / self.weight,
+                        height: self.peak,
+                    });
                 }
                 self.drop_begun();
             }
@@ -238,7 +253,11 @@ mod tests {
         finder.push(&signal);
         let (up, _) = finder.finish();
         assert_eq!(up.len(), 90);
-        let worst = up.iter().zip(&times).map(|(p, t)| (p.at - t).abs()).fold(0.0, f64::max);
+        let worst = up
+            .iter()
+            .zip(&times)
+            .map(|(p, t)| (p.at - t).abs())
+            .fold(0.0, f64::max);
         // The centre of gravity of some 25 samples of noise 0.1 scatters by about half a sample; 5 of that.
         assert!(worst < 2.5, "{worst}");
     }

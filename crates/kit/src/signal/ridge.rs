@@ -64,8 +64,10 @@ struct Candidate {
 /// A tone alone is taken as the first multiple; whether it is the second of something silent cannot be seen.
 #[must_use]
 pub fn follow(frames: &[Frame], slowest: f64, fastest: f64, blur: f64) -> Ridge {
-    let candidates: Vec<Vec<Candidate>> =
-        frames.iter().map(|frame| candidates(&frame.lines, slowest, fastest, blur)).collect();
+    let candidates: Vec<Vec<Candidate>> = frames
+        .iter()
+        .map(|frame| candidates(&frame.lines, slowest, fastest, blur))
+        .collect();
     let path = dearest(&candidates);
     longest(frames, &path)
 }
@@ -79,7 +81,8 @@ fn candidates(lines: &[Line], slowest: f64, fastest: f64, blur: f64) -> Vec<Cand
                 continue;
             }
             let candidate = scored(lines, rate, blur);
-            let near = |other: &Candidate| (other.rate / rate - 1.0).abs() < 0.25 * blur / rate.max(blur);
+            let near =
+                |other: &Candidate| (other.rate / rate - 1.0).abs() < 0.25 * blur / rate.max(blur);
             match found.iter_mut().find(|other| near(other)) {
                 Some(other) if other.score >= candidate.score => {}
                 Some(other) => *other = candidate,
@@ -95,11 +98,19 @@ fn candidates(lines: &[Line], slowest: f64, fastest: f64, blur: f64) -> Vec<Cand
 
 /// Score of a rate, and the rate itself made better by all its multiples.
 fn scored(lines: &[Line], rate: f64, blur: f64) -> Candidate {
-    let reach = lines.iter().map(|line| f64::from(line.frequency)).fold(0.0, f64::max) + blur;
+    let reach = lines
+        .iter()
+        .map(|line| f64::from(line.frequency))
+        .fold(0.0, f64::max)
+        + blur;
     let (mut score, mut sum, mut weights) = (0.0, 0.0, 0.0);
     for multiple in 1..=MULTIPLES {
         let n = multiple as f64;
-        match line_at(lines, n * rate, (0.5 * blur).max(0.01 * n * rate).min(0.2 * rate)) {
+        match line_at(
+            lines,
+            n * rate,
+            (0.5 * blur).max(0.01 * n * rate).min(0.2 * rate),
+        ) {
             Some(line) => {
                 let level = f64::from(line.level).min(ENOUGH);
                 score += level / n.sqrt();
@@ -117,18 +128,28 @@ fn scored(lines: &[Line], rate: f64, blur: f64) -> Candidate {
     let below: f64 = between
         .iter()
         .filter_map(|(share, weight)| {
-            let line = line_at(lines, share * rate, (0.4 * blur).max(0.01 * rate).min(0.06 * rate))?;
+            let line = line_at(
+                lines,
+                share * rate,
+                (0.4 * blur).max(0.01 * rate).min(0.06 * rate),
+            )?;
             Some(weight * f64::from(line.level).min(ENOUGH))
         })
         .sum();
     let rate = if weights > 0.0 { sum / weights } else { rate };
-    Candidate { rate, score: score - below, below }
+    Candidate {
+        rate,
+        score: score - below,
+        below,
+    }
 }
 
 /// The highest line within a distance of a frequency.
 fn line_at(lines: &[Line], frequency: f64, within: f64) -> Option<&Line> {
     // Lines come with the highest first.
-    lines.iter().find(|line| (f64::from(line.frequency) - frequency).abs() <= within)
+    lines
+        .iter()
+        .find(|line| (f64::from(line.frequency) - frequency).abs() <= within)
 }
 
 /// The path of the highest sum: for every frame a candidate, or none.
@@ -152,7 +173,9 @@ fn dearest(frames: &[Vec<Candidate>]) -> Vec<Option<Candidate>> {
     }
     let mut path = vec![None; frames.len()];
     let Some(last) = sums.last() else { return path };
-    let mut place = (0..last.len()).max_by(|a, b| last[*a].total_cmp(&last[*b])).unwrap_or(0);
+    let mut place = (0..last.len())
+        .max_by(|a, b| last[*a].total_cmp(&last[*b]))
+        .unwrap_or(0);
     for at in (0..frames.len()).rev() {
         path[at] = frames[at].get(place).copied();
         place = back[at][place];
@@ -178,8 +201,14 @@ fn best_before(before: &[Candidate], sums: &[f64], to: Option<&Candidate>) -> (u
 
 /// The longest stretch without a jump or a long silence.
 fn longest(frames: &[Frame], path: &[Option<Candidate>]) -> Ridge {
-    let mut best = Ridge { of_frames: frames.len(), ..Ridge::default() };
-    let mut stretch = Ridge { of_frames: frames.len(), ..Ridge::default() };
+    let mut best = Ridge {
+        of_frames: frames.len(),
+        ..Ridge::default()
+    };
+    let mut stretch = Ridge {
+        of_frames: frames.len(),
+        ..Ridge::default()
+    };
     let (mut first, mut last) = (0, 0);
     for (at, place) in path.iter().enumerate() {
         let Some(candidate) = place else { continue };
@@ -203,7 +232,11 @@ fn longest(frames: &[Frame], path: &[Option<Candidate>]) -> Ridge {
             below: candidate.below,
         });
     }
-    if stretch.steps.len() > best.steps.len() { stretch } else { best }
+    if stretch.steps.len() > best.steps.len() {
+        stretch
+    } else {
+        best
+    }
 }
 
 /// The same frames without the lines that stay where they are: those found within half of `blur` of the
@@ -227,7 +260,12 @@ pub fn without_standing(frames: &[Frame], blur: f64, share: f64) -> Vec<Frame> {
     };
     let kept = frames.iter().map(|frame| Frame {
         time: frame.time,
-        lines: frame.lines.iter().filter(|line| !stands(line)).copied().collect(),
+        lines: frame
+            .lines
+            .iter()
+            .filter(|line| !stands(line))
+            .copied()
+            .collect(),
     });
     kept.collect()
 }
@@ -242,7 +280,10 @@ mod tests {
                 let time = 0.128 * f64::from(n);
                 let mut lines: Vec<Line> = multiples
                     .iter()
-                    .map(|(order, level)| Line { frequency: (order * rate(time)) as f32, level: *level })
+                    .map(|(order, level)| Line {
+                        frequency: (order * rate(time)) as f32,
+                        level: *level,
+                    })
                     .collect();
                 lines.sort_by(|a, b| b.level.total_cmp(&a.level));
                 Frame { time, lines }
@@ -257,14 +298,31 @@ mod tests {
             &[(1.0, 7.0)],
             &[(1.0, 5.0), (2.0, 9.0)],
             &[(1.0, 3.0), (2.0, 9.0), (4.0, 9.0)],
-            &[(1.0, 6.0), (2.0, 6.0), (3.0, 6.0), (4.0, 6.0), (5.0, 6.0), (6.0, 6.0), (7.0, 6.0)],
-            &[(1.0, 6.0), (3.0, 6.0), (5.0, 6.0), (1.19, 5.0), (0.4167, 4.0)],
+            &[
+                (1.0, 6.0),
+                (2.0, 6.0),
+                (3.0, 6.0),
+                (4.0, 6.0),
+                (5.0, 6.0),
+                (6.0, 6.0),
+                (7.0, 6.0),
+            ],
+            &[
+                (1.0, 6.0),
+                (3.0, 6.0),
+                (5.0, 6.0),
+                (1.19, 5.0),
+                (0.4167, 4.0),
+            ],
         ];
         for pattern in patterns {
             let ridge = follow(&frames(slowing, pattern), 4.0, 200.0, 2.0);
             assert_eq!(ridge.steps.len(), 200, "{pattern:?}");
             for step in &ridge.steps {
-                assert!((step.rate / slowing(step.time) - 1.0).abs() < 1e-3, "{step:?} {pattern:?}");
+                assert!(
+                    (step.rate / slowing(step.time) - 1.0).abs() < 1e-3,
+                    "{step:?} {pattern:?}"
+                );
             }
         }
     }
@@ -274,17 +332,35 @@ mod tests {
         let slowing = |time: f64| 90.0 * (-0.05 * time).exp();
         let mut hum = frames(slowing, &[(1.0, 5.0)]);
         for frame in &mut hum {
-            frame.lines.insert(0, Line { frequency: 50.0, level: 9.0 });
+            frame.lines.insert(
+                0,
+                Line {
+                    frequency: 50.0,
+                    level: 9.0,
+                },
+            );
         }
         let cleared = without_standing(&hum, 2.0, 0.6);
-        assert!(cleared.iter().flat_map(|frame| &frame.lines).all(|line| line.level < 9.0));
+        assert!(
+            cleared
+                .iter()
+                .flat_map(|frame| &frame.lines)
+                .all(|line| line.level < 9.0)
+        );
         let ridge = follow(&cleared, 4.0, 200.0, 2.0);
-        assert!(ridge.frames > 190 && (ridge.steps[0].rate / 90.0 - 1.0).abs() < 1e-6, "{ridge:?}");
+        assert!(
+            ridge.frames > 190 && (ridge.steps[0].rate / 90.0 - 1.0).abs() < 1e-6,
+            "{ridge:?}"
+        );
     }
 
     #[test]
     fn law_no_lines_no_ridge() {
-        assert!(follow(&frames(|_| 50.0, &[]), 4.0, 200.0, 2.0).steps.is_empty());
+        assert!(
+            follow(&frames(|_| 50.0, &[]), 4.0, 200.0, 2.0)
+                .steps
+                .is_empty()
+        );
         assert!(follow(&[], 4.0, 200.0, 2.0).steps.is_empty());
     }
 }

@@ -24,6 +24,8 @@ mod faults;
 pub mod layers;
 pub mod losses;
 pub mod profile;
+pub mod recording;
+pub mod rehearsal;
 pub mod rim;
 pub mod sleep;
 pub mod speed;

@@ -68,7 +68,13 @@ impl Mark {
     /// One clean bright mark.
     #[must_use]
     pub fn clean() -> Self {
-        Self { height_fraction: 0.6, width_fraction: 0.006, per_turn: 1, missed_fraction: 0.0, doubled_fraction: 0.0 }
+        Self {
+            height_fraction: 0.6,
+            width_fraction: 0.006,
+            per_turn: 1,
+            missed_fraction: 0.0,
+            doubled_fraction: 0.0,
+        }
     }
 }
 
@@ -76,7 +82,12 @@ impl Channel {
     /// Nothing but what is added.
     #[must_use]
     pub fn quiet() -> Self {
-        Self { mark: None, orders: Vec::new(), noise_fraction: 0.0, clip_fraction: 1.0 }
+        Self {
+            mark: None,
+            orders: Vec::new(),
+            noise_fraction: 0.0,
+            clip_fraction: 1.0,
+        }
     }
 }
 
@@ -119,7 +130,10 @@ impl Rehearsal {
     }
 
     fn law(&self) -> (f64, f64) {
-        let (first, last) = (rad_per_s(self.begin_rpm).powf(-0.5), rad_per_s(self.end_rpm).powf(-0.5));
+        let (first, last) = (
+            rad_per_s(self.begin_rpm).powf(-0.5),
+            rad_per_s(self.end_rpm).powf(-0.5),
+        );
         (first, (last - first) / self.lasts_s)
     }
 
@@ -137,7 +151,8 @@ impl Rehearsal {
                 let time = n as f64 / self.rate_hz;
                 let (turns, square) = (self.turn_count(time), (self.omega(time) / begin).powi(2));
                 for (channel, draws) in self.channels.iter().zip(&mut draws) {
-                    let sample = channel.sample(self.seed, turns, square) + channel.noise_fraction * normal(draws);
+                    let sample = channel.sample(self.seed, turns, square)
+                        + channel.noise_fraction * normal(draws);
                     block.push(sample.clamp(-channel.clip_fraction, channel.clip_fraction) as f32);
                 }
             }
@@ -169,7 +184,11 @@ impl Mark {
         let passed = (turns * marks).round();
         let bell = |off: f64| (-0.5 * (off / width).powi(2)).exp();
         let off = (turns * marks - passed) / marks;
-        let mut height = if self.chance(seed, passed, 1) >= self.missed_fraction { bell(off) } else { 0.0 };
+        let mut height = if self.chance(seed, passed, 1) >= self.missed_fraction {
+            bell(off)
+        } else {
+            0.0
+        };
         // One too many stands between a pulse and the next, clear of both.
         let before = (turns * marks).floor();
         if self.chance(seed, before, 2) < self.doubled_fraction {
@@ -180,7 +199,12 @@ impl Mark {
     }
 
     fn chance(&self, seed: u64, pulse: f64, of: u64) -> f64 {
-        SplitMix64::new(seed ^ (pulse as i64 as u64).wrapping_mul(31).wrapping_add(of << 40)).uniform()
+        SplitMix64::new(
+            seed ^ (pulse as i64 as u64)
+                .wrapping_mul(31)
+                .wrapping_add(of << 40),
+        )
+        .uniform()
     }
 }
 

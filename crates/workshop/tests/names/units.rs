@@ -54,6 +54,7 @@ const UNITS: &[&str] = &[
     "mn",
     "un_m_per_rad",
     "mrad",
+    "m_per_s2",
 ];
 
 /// Words for numbers that have no unit, or take the unit of what they are given.

@@ -14,7 +14,7 @@ const PULSES_AT_LEAST: f64 = 0.5;
 
 /// What the speed was followed by.
 #[derive(Debug, Clone)]
-pub enum Followed {
+pub(super) enum Followed {
     /// Pulses of a mark.
     Pulses(PulseTrack),
     /// A tone.
@@ -52,7 +52,7 @@ impl Followed {
 
 /// The choice, with what has to be said about it.
 #[derive(Debug, Clone)]
-pub struct Chosen {
+pub(super) struct Chosen {
     /// What the speed was followed by.
     pub followed: Followed,
     /// Index of the channel it was followed on.
@@ -69,7 +69,11 @@ pub struct Chosen {
 ///
 /// # Errors
 /// Nothing that turns steadily, or something of which half or double the speed is as likely.
-pub fn choose(given: &RecordingGiven, shown: &[Shown], one_twice: bool) -> Result<Chosen, RecordingRefusal> {
+pub(super) fn choose(
+    given: &RecordingGiven,
+    shown: &[Shown],
+    one_twice: bool,
+) -> Result<Chosen, RecordingRefusal> {
     let mut remarks = Vec::new();
     let channels = if one_twice {
         remarks.push("both channels carry the same: read as one".to_owned());
@@ -78,22 +82,48 @@ pub fn choose(given: &RecordingGiven, shown: &[Shown], one_twice: bool) -> Resul
         shown.len()
     };
     let range = range_hz(given);
-    let pulses: Vec<Option<PulseTrack>> =
-        shown[..channels].iter().map(|shown| best_pulses(given, shown, range)).collect();
+    let pulses: Vec<Option<PulseTrack>> = shown[..channels]
+        .iter()
+        .map(|shown| best_pulses(given, shown, range))
+        .collect();
     let stated = |channel: Option<usize>| channel.map(|channel| (channel - 1).min(channels - 1));
-    let mark = mark_of(stated(given.mark_channel), stated(given.vibration_channel), &pulses, &mut remarks);
-    let vibration = stated(given.vibration_channel).filter(|channel| *channel != mark || channels == 1);
+    let mark = mark_of(
+        stated(given.mark_channel),
+        stated(given.vibration_channel),
+        &pulses,
+        &mut remarks,
+    );
+    let vibration =
+        stated(given.vibration_channel).filter(|channel| *channel != mark || channels == 1);
     let other = (channels == 2).then_some(1 - mark);
     let (followed, mark) = match &pulses[mark] {
-        Some(track) => prefer(track, &follow_tone(&shown[mark], range.0, range.1), mark, &mut remarks),
-        None => tone_of(given, &shown[..channels], stated(given.mark_channel), range, &mut remarks)?,
+        Some(track) => prefer(
+            track,
+            &follow_tone(&shown[mark], range.0, range.1),
+            mark,
+            &mut remarks,
+        ),
+        None => tone_of(
+            given,
+            &shown[..channels],
+            stated(given.mark_channel),
+            range,
+            &mut remarks,
+        )?,
     };
     let is_pulses = followed.kind() == SpeedFrom::Pulses;
     if is_pulses && other.is_some_and(|other| pulses[other].is_some()) {
-        remarks.push("both channels carry pulses of a mark: the other one is taken as the vibration".to_owned());
+        remarks.push(
+            "both channels carry pulses of a mark: the other one is taken as the vibration"
+                .to_owned(),
+        );
     }
     refuse_doubt(given, &followed)?;
-    let vibration = vibration.or(if is_pulses { other } else { other.or(Some(mark)) });
+    let vibration = vibration.or(if is_pulses {
+        other
+    } else {
+        other.or(Some(mark))
+    });
     Ok(Chosen {
         repairs: repairs(&followed, &shown[vibration.unwrap_or(mark)]),
         followed,
@@ -105,15 +135,27 @@ pub fn choose(given: &RecordingGiven, shown: &[Shown], one_twice: bool) -> Resul
 
 /// Slowest and fastest turning looked for, in turns a second.
 #[must_use]
-pub fn range_hz(given: &RecordingGiven) -> (f64, f64) {
+pub(super) fn range_hz(given: &RecordingGiven) -> (f64, f64) {
     (
         given.slowest_rpm.unwrap_or_else(limits::slowest_rpm) / 60.0,
         given.fastest_rpm.unwrap_or_else(limits::fastest_rpm) / 60.0,
     )
 }
 
-fn best_pulses(given: &RecordingGiven, shown: &Shown, (slowest, fastest): (f64, f64)) -> Option<PulseTrack> {
-    let of = |pulses: &[Pulse]| PulseTrack::of(pulses, given.rate_hz, given.pulses_per_turn, slowest, fastest);
+fn best_pulses(
+    given: &RecordingGiven,
+    shown: &Shown,
+    (slowest, fastest): (f64, f64),
+) -> Option<PulseTrack> {
+    let of = |pulses: &[Pulse]| {
+        PulseTrack::of(
+            pulses,
+            given.rate_hz,
+            given.pulses_per_turn,
+            slowest,
+            fastest,
+        )
+    };
     match (of(&shown.up), of(&shown.down)) {
         (Some(up), Some(down)) => Some(if up.scatter <= down.scatter { up } else { down }),
         (up, down) => up.or(down),
@@ -130,7 +172,9 @@ fn mark_of(
     let best = (0..pulses.len())
         .filter(|channel| pulses[*channel].is_some())
         .min_by(|a, b| scatter(&pulses[*a]).total_cmp(&scatter(&pulses[*b])));
-    let meant = stated.or(vibration.filter(|_| pulses.len() == 2).map(|channel| 1 - channel));
+    let meant = stated.or(vibration
+        .filter(|_| pulses.len() == 2)
+        .map(|channel| 1 - channel));
     match (meant, best) {
         (Some(meant), Some(best)) if pulses[meant].is_none() => {
             remarks.push(format!(
@@ -185,7 +229,10 @@ fn tone_of(
         match follow_tone(shown, slowest * marks, fastest * marks) {
             Ok(track) => {
                 let value = |track: &ToneTrack| track.score * (track.end_s - track.begin_s);
-                if best.as_ref().is_none_or(|(best, _)| value(&track) > value(best)) {
+                if best
+                    .as_ref()
+                    .is_none_or(|(best, _)| value(&track) > value(best))
+                {
                     best = Some((track, channel));
                 }
             }
@@ -209,17 +256,34 @@ fn tone_of(
 const MUCH_CLIPPED: f64 = 0.02;
 
 fn refused(given: &RecordingGiven, shown: &[Shown], why: String) -> RecordingRefusal {
-    let share = shown.iter().map(|shown| shown.level.clipped_share()).fold(0.0, f64::max);
+    let share = shown
+        .iter()
+        .map(|shown| shown.level.clipped_share())
+        .fold(0.0, f64::max);
     if share > MUCH_CLIPPED {
-        return RecordingRefusal::Clipped { name: given.name.clone(), share: 100.0 * share };
+        return RecordingRefusal::Clipped {
+            name: given.name.clone(),
+            share: 100.0 * share,
+        };
     }
-    RecordingRefusal::NoSteadyTone { name: given.name.clone(), why }
+    RecordingRefusal::NoSteadyTone {
+        name: given.name.clone(),
+        why,
+    }
 }
 
 fn refuse_doubt(given: &RecordingGiven, followed: &Followed) -> Result<(), RecordingRefusal> {
-    let doubt = |why: String| Err(RecordingRefusal::NotEnough { name: given.name.clone(), why });
+    let doubt = |why: String| {
+        Err(RecordingRefusal::NotEnough {
+            name: given.name.clone(),
+            why,
+        })
+    };
     match followed {
-        Followed::Pulses(PulseTrack { uneven: Some(early), .. }) => doubt(format!(
+        Followed::Pulses(PulseTrack {
+            uneven: Some(early),
+            ..
+        }) => doubt(format!(
             "every second pulse comes {:.1} % of a turn early, as two marks a turn would",
             50.0 * early
         )),
@@ -232,7 +296,10 @@ fn refuse_doubt(given: &RecordingGiven, followed: &Followed) -> Result<(), Recor
 }
 
 fn repairs(followed: &Followed, shown: &Shown) -> Repairs {
-    let mut repairs = Repairs { clipped_share: shown.level.clipped_share(), ..Repairs::default() };
+    let mut repairs = Repairs {
+        clipped_share: shown.level.clipped_share(),
+        ..Repairs::default()
+    };
     if let Followed::Pulses(track) = followed {
         repairs.pulse_count = track.used;
         repairs.missed_count = track.missed;

@@ -103,7 +103,9 @@ pub enum RecordingRefusal {
         peak_share: f64,
     },
     /// Too short to say anything.
-    #[error("{name} lasts {heard_s:.2} s; at least {needed_s} s are needed: record the whole sleep")]
+    #[error(
+        "{name} lasts {heard_s:.2} s; at least {needed_s} s are needed: record the whole sleep"
+    )]
     TooShort {
         /// The recording's name.
         name: String,

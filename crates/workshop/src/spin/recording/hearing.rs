@@ -19,7 +19,7 @@ const MAP_ORDER: f64 = 8.0;
 const COLUMNS: usize = 96;
 
 /// Listens to the vibration along the angle.
-pub struct Hearing {
+pub(super) struct Hearing {
     phase: Phase,
     begin_s: f64,
     end_s: f64,
@@ -38,13 +38,21 @@ pub struct Hearing {
 impl Hearing {
     /// Along `phase` (counted in marks, `per_turn` of them a turn) from `begin_s` to `end_s`.
     #[must_use]
-    pub fn new(rate_hz: f64, phase: Phase, stretch: (f64, f64), per_turn: f64, lines: &Lines) -> Self {
+    pub fn new(
+        rate_hz: f64,
+        phase: Phase,
+        stretch: (f64, f64),
+        per_turn: f64,
+        lines: &Lines,
+    ) -> Self {
         let (begin_s, end_s) = stretch;
         let fastest = phase.rate(begin_s).max(phase.rate(end_s)) / per_turn;
         let highest = lines.highest_order().max(MAP_ORDER) * fastest;
         let decimator = Decimator::new((rate_hz * Decimator::PASS / highest) as usize);
         let turns = (phase.turns(end_s) - phase.turns(begin_s)) / per_turn;
-        let window_turns = (turns / WINDOWS).clamp(LEAST_TURNS, WINDOW_TURNS).min(turns / 2.0);
+        let window_turns = (turns / WINDOWS)
+            .clamp(LEAST_TURNS, WINDOW_TURNS)
+            .min(turns / 2.0);
         Self {
             begin_s,
             end_s,
@@ -96,7 +104,12 @@ impl Hearing {
     #[must_use]
     pub fn finish(self) -> (Vec<Window>, OrderMap) {
         let map = self.mapper.finish();
-        let map = OrderMap { times_s: map.times, first_order: 0.0, step_order: map.step, columns_level: map.columns };
+        let map = OrderMap {
+            times_s: map.times,
+            first_order: 0.0,
+            step_order: map.step,
+            columns_level: map.columns,
+        };
         (self.windows, map)
     }
 }

@@ -21,29 +21,30 @@ struct Value {
 
 static SHELF: LazyLock<Shelf> = LazyLock::new(|| {
     // Compiled in and read by a test, so a person never meets this.
-    toml::from_str(include_str!("../../../../../shelf/recording.toml")).expect("shelf/recording.toml is read")
+    toml::from_str(include_str!("../../../../../shelf/recording.toml"))
+        .expect("shelf/recording.toml is read")
 });
 
 /// A recording must last so long.
 #[must_use]
-pub fn shortest_s() -> f64 {
+pub(super) fn shortest_s() -> f64 {
     SHELF.shortest.value.to_f64()
 }
 
 /// A recording is listened to for so long.
 #[must_use]
-pub fn longest_s() -> f64 {
+pub(super) fn longest_s() -> f64 {
     SHELF.longest.value.to_f64()
 }
 
 /// The slowest speed that is looked for.
 #[must_use]
-pub fn slowest_rpm() -> f64 {
+pub(super) fn slowest_rpm() -> f64 {
     SHELF.slowest.value.to_f64()
 }
 
 /// The fastest speed that is looked for.
 #[must_use]
-pub fn fastest_rpm() -> f64 {
+pub(super) fn fastest_rpm() -> f64 {
     SHELF.fastest.value.to_f64()
 }

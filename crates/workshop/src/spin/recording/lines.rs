@@ -14,7 +14,7 @@ const ERRORS: f64 = 5.0;
 
 /// The orders asked for, with their names.
 #[derive(Debug, Clone)]
-pub struct Lines {
+pub(super) struct Lines {
     lines: Vec<(f64, String)>,
 }
 
@@ -24,7 +24,7 @@ const HALF: usize = 1;
 
 /// The orbit of the axis, from all windows together.
 #[derive(Debug, Clone, Copy)]
-pub struct Orbit {
+pub(super) struct Orbit {
     /// Amplitude per square of the rate in rad/s, in the signal's unit.
     pub amplitude: f64,
     /// Standard deviation of it.
@@ -41,7 +41,11 @@ impl Lines {
     #[must_use]
     pub fn of(given: &RecordingGiven, remarks: &mut Vec<String>) -> Self {
         let mut asked = vec![(1.0, "unbalance"), (0.5, "half"), (2.0, "ovality or pads")];
-        asked.extend(given.inertia_ratio.map(|ratio| (1.0 / ratio, "free wobble (nutation)")));
+        asked.extend(
+            given
+                .inertia_ratio
+                .map(|ratio| (1.0 / ratio, "free wobble (nutation)")),
+        );
         if let Some(bearing) = given.bearing {
             asked.extend([
                 (bearing.cage_order, "cage of the bearing"),
@@ -68,13 +72,19 @@ impl Lines {
     /// For the fit: the orders, and that unbalance goes with the square of the speed.
     #[must_use]
     pub fn fitted(&self) -> Vec<(f64, bool)> {
-        self.lines.iter().enumerate().map(|(at, (order, _))| (*order, at == UNBALANCE)).collect()
+        self.lines
+            .iter()
+            .enumerate()
+            .map(|(at, (order, _))| (*order, at == UNBALANCE))
+            .collect()
     }
 
     /// The highest of them.
     #[must_use]
     pub fn highest_order(&self) -> f64 {
-        self.lines.iter().fold(0.0, |top, (order, _)| top.max(*order))
+        self.lines
+            .iter()
+            .fold(0.0, |top, (order, _)| top.max(*order))
     }
 
     /// What the windows say of every order but the half.
@@ -99,7 +109,12 @@ impl Lines {
                 found: sum.found,
             }
         };
-        self.lines.iter().enumerate().filter(|(at, _)| *at != HALF).map(line).collect()
+        self.lines
+            .iter()
+            .enumerate()
+            .filter(|(at, _)| *at != HALF)
+            .map(line)
+            .collect()
     }
 
     /// Amplitude at half the speed over that at the speed, where the half stands out.
@@ -107,12 +122,19 @@ impl Lines {
     pub fn half_ratio(&self, windows: &[Window]) -> Option<f64> {
         let half = self.summed(windows, HALF);
         let whole = self.summed(windows, UNBALANCE);
-        (half.found && windows.len() > 1).then(|| half.amplitude() / whole.amplitude().max(f64::MIN_POSITIVE))
+        (half.found && windows.len() > 1)
+            .then(|| half.amplitude() / whole.amplitude().max(f64::MIN_POSITIVE))
     }
 
     fn summed(&self, windows: &[Window], at: usize) -> Summed {
         let n = windows.len() as f64;
-        let mut sum = Summed { a: 0.0, b: 0.0, square: 0.0, noise: 0.0, found: false };
+        let mut sum = Summed {
+            a: 0.0,
+            b: 0.0,
+            square: 0.0,
+            noise: 0.0,
+            found: false,
+        };
         for window in windows {
             let gain = if at == UNBALANCE { window.gain } else { 1.0 };
             let (a, b) = window.parts[at];
@@ -143,14 +165,18 @@ impl Summed {
 
 /// The orbit from all windows, each weighted by what it knows; none without windows.
 #[must_use]
-pub fn orbit(windows: &[Window]) -> Option<Orbit> {
+pub(super) fn orbit(windows: &[Window]) -> Option<Orbit> {
     let weight = |window: &Window| 1.0 / window.variances[UNBALANCE].max(f64::MIN_POSITIVE);
     let total: f64 = windows.iter().map(weight).sum();
     if windows.is_empty() || !total.is_finite() {
         return None;
     }
     let mean = |of: fn(&(f64, f64)) -> f64| {
-        windows.iter().map(|window| weight(window) * of(&window.parts[UNBALANCE])).sum::<f64>() / total
+        windows
+            .iter()
+            .map(|window| weight(window) * of(&window.parts[UNBALANCE]))
+            .sum::<f64>()
+            / total
     };
     let (a, b) = (mean(|part| part.0), mean(|part| part.1));
     let amplitude = a.hypot(b);
@@ -172,6 +198,8 @@ pub fn orbit(windows: &[Window]) -> Option<Orbit> {
         amplitude,
         amplitude_sd: sd,
         angle_deg: b.atan2(a).to_degrees(),
-        angle_deg_sd: (sd / amplitude.max(f64::MIN_POSITIVE)).min(std::f64::consts::PI).to_degrees(),
+        angle_deg_sd: (sd / amplitude.max(f64::MIN_POSITIVE))
+            .min(std::f64::consts::PI)
+            .to_degrees(),
     })
 }

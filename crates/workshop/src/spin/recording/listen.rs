@@ -80,34 +80,59 @@ fn checked(given: &RecordingGiven) -> Result<(), RecordingRefusal> {
     let no = |says: String| Err(RecordingRefusal::Question(says));
     let name = &given.name;
     if !(given.rate_hz.is_finite() && given.rate_hz >= 1000.0) {
-        return no(format!("{name} has {} frames a second; 8000 to 96,000 are expected", given.rate_hz));
+        return no(format!(
+            "{name} has {} frames a second; 8000 to 96,000 are expected",
+            given.rate_hz
+        ));
     }
     if !(1..=2).contains(&given.channels) {
-        return no(format!("{name} has {} channels; 1 or 2 are expected", given.channels));
+        return no(format!(
+            "{name} has {} channels; 1 or 2 are expected",
+            given.channels
+        ));
     }
     if given.pulses_per_turn == 0 {
         return no("0 pulses per turn were stated; at least 1 is expected".to_owned());
     }
-    let stated = [("mark", given.mark_channel), ("vibration", given.vibration_channel)];
+    let stated = [
+        ("mark", given.mark_channel),
+        ("vibration", given.vibration_channel),
+    ];
     for (what, channel) in stated {
         if let Some(channel) = channel.filter(|channel| !(1..=given.channels).contains(channel)) {
-            return no(format!("the {what} was stated to be on channel {channel}; {name} has {}", given.channels));
+            return no(format!(
+                "the {what} was stated to be on channel {channel}; {name} has {}",
+                given.channels
+            ));
         }
     }
-    if given.channels == 2 && given.mark_channel.is_some() && given.mark_channel == given.vibration_channel {
-        return no("mark and vibration were stated to be on the same channel; name one of them".to_owned());
+    if given.channels == 2
+        && given.mark_channel.is_some()
+        && given.mark_channel == given.vibration_channel
+    {
+        return no(
+            "mark and vibration were stated to be on the same channel; name one of them".to_owned(),
+        );
     }
-    if given.full_scale_m_per_s2.is_some_and(|scale| !(scale.is_finite() && scale > 0.0)) {
+    if given
+        .full_scale_m_per_s2
+        .is_some_and(|scale| !(scale.is_finite() && scale > 0.0))
+    {
         return no("the acceleration of full scale must be more than 0 m/s²".to_owned());
     }
     let slowest = given.slowest_rpm.unwrap_or_else(limits::slowest_rpm);
     let fastest = given.fastest_rpm.unwrap_or_else(limits::fastest_rpm);
     if !(slowest > 0.0 && fastest.is_finite() && slowest < fastest) {
-        return no(format!("speeds from {slowest} to {fastest} rpm were stated; a range upwards from 0 is expected"));
+        return no(format!(
+            "speeds from {slowest} to {fastest} rpm were stated; a range upwards from 0 is expected"
+        ));
     }
     // A pulse or a period needs a few samples.
     if fastest / 60.0 * given.pulses_per_turn as f64 > given.rate_hz / 4.0 {
-        return no(format!("{fastest} rpm cannot be told at {} frames a second", given.rate_hz));
+        return no(format!(
+            "{fastest} rpm cannot be told at {} frames a second",
+            given.rate_hz
+        ));
     }
     Ok(())
 }
@@ -120,13 +145,21 @@ struct Session<'a> {
 }
 
 impl<'a> Session<'a> {
-    fn begin(given: &'a RecordingGiven, survey: Survey, cut: bool) -> Result<Self, RecordingRefusal> {
+    fn begin(
+        given: &'a RecordingGiven,
+        survey: Survey,
+        cut: bool,
+    ) -> Result<Self, RecordingRefusal> {
         let name = &given.name;
         let heard_s = survey.heard() as f64 / given.rate_hz;
         let one_twice = survey.is_one_twice();
         let needed_s = limits::shortest_s();
         if heard_s < needed_s {
-            return Err(RecordingRefusal::TooShort { name: name.clone(), heard_s, needed_s });
+            return Err(RecordingRefusal::TooShort {
+                name: name.clone(),
+                heard_s,
+                needed_s,
+            });
         }
         let shown = survey.finish();
         let wrong: u64 = shown.iter().map(|shown| shown.level.not_finite()).sum();
@@ -135,9 +168,15 @@ impl<'a> Session<'a> {
                 "{wrong} samples of {name} are no numbers; record again, or write whole numbers"
             )));
         }
-        let peak_share = shown.iter().map(|shown| shown.level.half_span()).fold(0.0, f64::max);
+        let peak_share = shown
+            .iter()
+            .map(|shown| shown.level.half_span())
+            .fold(0.0, f64::max);
         if peak_share < SILENCE {
-            return Err(RecordingRefusal::Silent { name: name.clone(), peak_share });
+            return Err(RecordingRefusal::Silent {
+                name: name.clone(),
+                peak_share,
+            });
         }
         let mut chosen = choose(given, &shown, one_twice)?;
         if cut {
@@ -157,7 +196,11 @@ impl<'a> Session<'a> {
         }
         let (begin_s, end_s) = chosen.followed.stretch();
         chosen.repairs.left_out_s = (heard_s - (end_s - begin_s)).max(0.0);
-        Ok(Self { given, chosen, heard_s })
+        Ok(Self {
+            given,
+            chosen,
+            heard_s,
+        })
     }
 
     /// Marks in a turn of what was followed; a tone of several marks is counted down to turns.
@@ -169,27 +212,49 @@ impl<'a> Session<'a> {
     }
 
     fn refiner(&self) -> Option<(Refiner, super::tone::ToneTrack)> {
-        let Followed::Tone(track) = &self.chosen.followed else { return None };
-        let fastest = track.phase.rate(track.begin_s).max(track.phase.rate(track.end_s));
+        let Followed::Tone(track) = &self.chosen.followed else {
+            return None;
+        };
+        let fastest = track
+            .phase
+            .rate(track.begin_s)
+            .max(track.phase.rate(track.end_s));
         Some((Refiner::new(self.given.rate_hz, fastest), track.clone()))
     }
 
     fn hearing(&mut self) -> (Hearing, Lines) {
         let lines = Lines::of(self.given, &mut self.chosen.remarks);
-        let (phase, stretch) = (self.chosen.followed.phase().clone(), self.chosen.followed.stretch());
-        (Hearing::new(self.given.rate_hz, phase, stretch, self.per_turn(), &lines), lines)
+        let (phase, stretch) = (
+            self.chosen.followed.phase().clone(),
+            self.chosen.followed.stretch(),
+        );
+        (
+            Hearing::new(self.given.rate_hz, phase, stretch, self.per_turn(), &lines),
+            lines,
+        )
     }
 
-    fn end(mut self, hearing: Hearing, lines: &Lines) -> Result<Answer<RecordingBody>, RecordingRefusal> {
+    fn end(
+        mut self,
+        hearing: Hearing,
+        lines: &Lines,
+    ) -> Result<Answer<RecordingBody>, RecordingRefusal> {
         let (windows, map) = hearing.finish();
         let is_pulses = self.chosen.followed.kind() == SpeedFrom::Pulses;
         // With several marks a turn it is not known which of them was the first.
         let mark = is_pulses && self.given.pulses_per_turn == 1;
         let vibration = self.chosen.vibration;
-        if vibration.is_some() && mark && lines.half_ratio(&windows).is_some_and(|ratio| ratio > HALF_AT_MOST) {
+        if vibration.is_some()
+            && mark
+            && lines
+                .half_ratio(&windows)
+                .is_some_and(|ratio| ratio > HALF_AT_MOST)
+        {
             return Err(RecordingRefusal::NotEnough {
                 name: self.given.name.clone(),
-                why: "the vibration also comes every second pulse, as two marks a turn would make it".to_owned(),
+                why:
+                    "the vibration also comes every second pulse, as two marks a turn would make it"
+                        .to_owned(),
             });
         }
         let scale = self.given.full_scale_m_per_s2;
@@ -218,7 +283,11 @@ impl<'a> Session<'a> {
             turn_count: (phase.turns(end_s) - phase.turns(begin_s)) / self.per_turn(),
             speed_sd_rpm,
             track,
-            orders: if vibration.is_some() { lines.told(&windows, scale, mark) } else { Vec::new() },
+            orders: if vibration.is_some() {
+                lines.told(&windows, scale, mark)
+            } else {
+                Vec::new()
+            },
             map,
             eccentricity_um: orbit.and_then(|orbit| um(orbit.amplitude)),
             eccentricity_um_sd: orbit.and_then(|orbit| um(orbit.amplitude_sd)),
@@ -234,12 +303,17 @@ impl<'a> Session<'a> {
     fn track(&self) -> (Vec<TrackPoint>, f64) {
         let (begin_s, end_s) = self.chosen.followed.stretch();
         let (phase, per_turn) = (self.chosen.followed.phase(), self.per_turn());
-        let steps = ((end_s - begin_s) / TRACK_STEP_S).clamp(2.0, TRACK_POINTS).round();
+        let steps = ((end_s - begin_s) / TRACK_STEP_S)
+            .clamp(2.0, TRACK_POINTS)
+            .round();
         let at = |share: f64| begin_s + share * (end_s - begin_s);
         let rpm = |turns_per_s: f64| 60.0 * turns_per_s / per_turn;
         let track = (0..=steps as usize).map(|n| {
             let time_s = at(n as f64 / steps);
-            TrackPoint { time_s, speed_rpm: rpm(phase.rate(time_s)) }
+            TrackPoint {
+                time_s,
+                speed_rpm: rpm(phase.rate(time_s)),
+            }
         });
         let scatter = match &self.chosen.followed {
             Followed::Pulses(track) => track.scatter,
@@ -248,6 +322,9 @@ impl<'a> Session<'a> {
         let deviations: Vec<f64> = (0..DEVIATIONS)
             .map(|n| rpm(phase.rate_deviation(at((n as f64 + 0.5) / DEVIATIONS as f64), scatter)))
             .collect();
-        (track.collect(), whirlwright_kit::describe::median(&deviations).unwrap_or(0.0))
+        (
+            track.collect(),
+            whirlwright_kit::describe::median(&deviations).unwrap_or(0.0),
+        )
     }
 }

@@ -22,7 +22,7 @@ const UNEVEN_ERRORS: f64 = 8.0;
 
 /// What the pulses of one side of one channel say.
 #[derive(Debug, Clone)]
-pub struct PulseTrack {
+pub(super) struct PulseTrack {
     /// Turns against time, 0 at a mark.
     pub phase: Phase,
     /// First and last pulse used.
@@ -44,7 +44,13 @@ pub struct PulseTrack {
 impl PulseTrack {
     /// Follows the pulses between two rates of turning (in turns a second); none if they do not turn.
     #[must_use]
-    pub fn of(pulses: &[Pulse], rate_hz: f64, per_turn: usize, slowest: f64, fastest: f64) -> Option<Self> {
+    pub fn of(
+        pulses: &[Pulse],
+        rate_hz: f64,
+        per_turn: usize,
+        slowest: f64,
+        fastest: f64,
+    ) -> Option<Self> {
         let times: Vec<f64> = pulses.iter().map(|pulse| pulse.at / rate_hz).collect();
         let marks = per_turn as f64;
         let counted = count(&times, 1.0 / (fastest * marks), 1.0 / (slowest * marks))?;
@@ -62,21 +68,34 @@ impl PulseTrack {
     fn smoothed(counted: &Counted, per_turn: usize) -> Option<Self> {
         let marks = per_turn as f64;
         let (begin, end) = (*counted.times.first()?, *counted.times.last()?);
-        let mut turns: Vec<f64> = counted.numbers.iter().map(|number| *number as f64 / marks).collect();
+        let mut turns: Vec<f64> = counted
+            .numbers
+            .iter()
+            .map(|number| *number as f64 / marks)
+            .collect();
         let mut weights = vec![1.0; turns.len()];
         let first = fitted(&counted.times, &turns, &weights, begin, end)?;
         // Marks need not stand evenly: each takes the median of its own offsets.
         for mark in 1..per_turn {
             let own = |n: usize| counted.numbers[n] as usize % per_turn == mark;
-            let off: Vec<f64> =
-                (0..turns.len()).filter(|n| own(*n)).map(|n| turns[n] - first.turns(counted.times[n])).collect();
+            let off: Vec<f64> = (0..turns.len())
+                .filter(|n| own(*n))
+                .map(|n| turns[n] - first.turns(counted.times[n]))
+                .collect();
             let shift = describe::median(&off).unwrap_or(0.0);
-            (0..turns.len()).filter(|n| own(*n)).for_each(|n| turns[n] -= shift);
+            (0..turns.len())
+                .filter(|n| own(*n))
+                .for_each(|n| turns[n] -= shift);
         }
         let mut phase = fitted(&counted.times, &turns, &weights, begin, end)?;
         let mut strays = 0;
         for _ in 0..2 {
-            let off: Vec<f64> = counted.times.iter().zip(&turns).map(|(t, n)| n - phase.turns(*t)).collect();
+            let off: Vec<f64> = counted
+                .times
+                .iter()
+                .zip(&turns)
+                .map(|(t, n)| n - phase.turns(*t))
+                .collect();
             let (middle, spread) = describe::robust(&off)?;
             for (weight, off) in weights.iter_mut().zip(&off) {
                 *weight = f64::from(u8::from((off - middle).abs() <= STRAY * spread.max(1e-9)));
@@ -91,7 +110,11 @@ impl PulseTrack {
         let off: Vec<f64> = kept.iter().map(|(_, off)| *off).collect();
         let scatter = describe::moments(&off)?.sd?;
         Some(Self {
-            uneven: if per_turn == 1 { uneven(&kept, scatter) } else { None },
+            uneven: if per_turn == 1 {
+                uneven(&kept, scatter)
+            } else {
+                None
+            },
             phase,
             begin_s: begin,
             end_s: end,
@@ -105,7 +128,12 @@ impl PulseTrack {
 
 fn fitted(times: &[f64], turns: &[f64], weights: &[f64], begin: f64, end: f64) -> Option<Phase> {
     let mut fit = PhaseFit::new(begin, end, KNOT_S.min((end - begin) / LEAST_KNOTS));
-    for ((time, turns), weight) in times.iter().zip(turns).zip(weights).filter(|(_, weight)| **weight > 0.0) {
+    for ((time, turns), weight) in times
+        .iter()
+        .zip(turns)
+        .zip(weights)
+        .filter(|(_, weight)| **weight > 0.0)
+    {
         fit.turns(*time, *turns, *weight);
     }
     fit.solve()
@@ -113,7 +141,12 @@ fn fitted(times: &[f64], turns: &[f64], weights: &[f64], begin: f64, end: f64) -
 
 /// The distance between the even and the odd pulses, where it is more than chance and more than a trifle.
 fn uneven(off: &[(i64, f64)], scatter: f64) -> Option<f64> {
-    let of = |odd: i64| off.iter().filter(|(n, _)| n % 2 == odd).map(|(_, off)| *off).collect::<Vec<f64>>();
+    let of = |odd: i64| {
+        off.iter()
+            .filter(|(n, _)| n % 2 == odd)
+            .map(|(_, off)| *off)
+            .collect::<Vec<f64>>()
+    };
     let (even, odd) = (of(0), of(1));
     let apart = (describe::median(&odd)? - describe::median(&even)?).abs();
     let error = scatter * (1.0 / even.len() as f64 + 1.0 / odd.len() as f64).sqrt();

@@ -21,7 +21,7 @@ const SAME: f64 = 1e-3;
 
 /// Splits interleaved frames into channels, keeping a frame that a block cut in two.
 #[derive(Debug, Clone, Default)]
-pub struct Splitter {
+pub(super) struct Splitter {
     held: Vec<f32>,
     /// One block a channel.
     pub channels: Vec<Vec<f32>>,
@@ -31,7 +31,10 @@ impl Splitter {
     /// For so many channels.
     #[must_use]
     pub fn new(channels: usize) -> Self {
-        Self { held: Vec::new(), channels: vec![Vec::new(); channels] }
+        Self {
+            held: Vec::new(),
+            channels: vec![Vec::new(); channels],
+        }
     }
 
     /// Takes interleaved samples; the whole frames among them stand in `channels` afterwards.
@@ -61,7 +64,7 @@ impl Splitter {
 
 /// What one channel showed.
 #[derive(Debug, Clone)]
-pub struct Shown {
+pub(super) struct Shown {
     /// How loud it is.
     pub level: Level,
     /// Pulses upwards.
@@ -85,7 +88,7 @@ struct Channel {
 }
 
 /// The first hearing.
-pub struct Survey {
+pub(super) struct Survey {
     splitter: Splitter,
     channels: Vec<Channel>,
     difference: f64,
@@ -162,7 +165,14 @@ impl Survey {
         let shown = |channel: Channel| {
             let (blur_hz, hop_s) = (channel.frames.blur(), channel.frames.hop());
             let (up, down) = channel.pulses.finish();
-            Shown { level: channel.level, up, down, frames: channel.frames.finish(), blur_hz, hop_s }
+            Shown {
+                level: channel.level,
+                up,
+                down,
+                frames: channel.frames.finish(),
+                blur_hz,
+                hop_s,
+            }
         };
         self.channels.into_iter().map(shown).collect()
     }

@@ -33,7 +33,7 @@ const MOSTLY: f64 = 0.7;
 
 /// A tone that was followed.
 #[derive(Debug, Clone)]
-pub struct ToneTrack {
+pub(super) struct ToneTrack {
     /// Turns against time.
     pub phase: Phase,
     /// Where it begins.
@@ -53,12 +53,14 @@ pub struct ToneTrack {
 ///
 /// # Errors
 /// What was heard instead of a steady tone.
-pub fn follow_tone(shown: &Shown, slowest: f64, fastest: f64) -> Result<ToneTrack, String> {
+pub(super) fn follow_tone(shown: &Shown, slowest: f64, fastest: f64) -> Result<ToneTrack, String> {
     let all = follow(&shown.frames, slowest, fastest, shown.blur_hz);
     let moving = without_standing(&shown.frames, shown.blur_hz, STANDING);
     let moving = follow(&moving, slowest, fastest, shown.blur_hz);
     // A hum stands still, a free piece slows: where both are there, it is the piece that is asked for.
-    if slows(&moving) && let Ok(track) = judged(&moving, shown) {
+    if slows(&moving)
+        && let Ok(track) = judged(&moving, shown)
+    {
         return Ok(track);
     }
     judged(&all, shown)
@@ -87,12 +89,24 @@ fn judged(ridge: &Ridge, shown: &Shown) -> Result<ToneTrack, String> {
     }
     let (begin, end) = (first.time, last.time);
     let mut fit = PhaseFit::new(begin, end, KNOT_S.min((end - begin) / LEAST_KNOTS));
-    ridge.steps.iter().for_each(|step| fit.rate(step.time, step.rate, 1.0));
-    let phase = fit.solve().ok_or("no line stands out of the noise for long")?;
-    let off: Vec<f64> = ridge.steps.iter().map(|step| step.rate / phase.rate(step.time) - 1.0).collect();
+    ridge
+        .steps
+        .iter()
+        .for_each(|step| fit.rate(step.time, step.rate, 1.0));
+    let phase = fit
+        .solve()
+        .ok_or("no line stands out of the noise for long")?;
+    let off: Vec<f64> = ridge
+        .steps
+        .iter()
+        .map(|step| step.rate / phase.rate(step.time) - 1.0)
+        .collect();
     let (_, spread) = describe::robust(&off).unwrap_or((0.0, 1.0));
     if spread > MOST_SCATTER {
-        return Err(format!("the strongest tone wavers by {:.1} % from one moment to the next", spread * 100.0));
+        return Err(format!(
+            "the strongest tone wavers by {:.1} % from one moment to the next",
+            spread * 100.0
+        ));
     }
     let mean = |of: fn(&whirlwright_kit::signal::ridge::Step) -> f64| {
         ridge.steps.iter().map(of).sum::<f64>() / ridge.steps.len() as f64
@@ -108,7 +122,7 @@ fn judged(ridge: &Ridge, shown: &Shown) -> Result<ToneTrack, String> {
 }
 
 /// The second hearing of a tone: the phase of its first multiple against the rough angle.
-pub struct Refiner {
+pub(super) struct Refiner {
     decimator: Decimator,
     step_s: f64,
     kept: Vec<f32>,
@@ -166,12 +180,18 @@ impl Refiner {
     fn window(&mut self, time: f64) {
         self.window_begin = None;
         self.windows += 1;
-        let Some(window) = self.fit.take() else { return };
+        let Some(window) = self.fit.take() else {
+            return;
+        };
         let ((a, b), variance) = (window.parts[0], window.variances[0]);
         if a * a + b * b < CLEAR * CLEAR * variance {
             return;
         }
-        self.phases.push((time, b.atan2(a), (a * a + b * b) / variance.max(f64::MIN_POSITIVE)));
+        self.phases.push((
+            time,
+            b.atan2(a),
+            (a * a + b * b) / variance.max(f64::MIN_POSITIVE),
+        ));
     }
 
     /// The finer track; the rough one where the tone is too faint for its phase.
@@ -180,15 +200,27 @@ impl Refiner {
         if (self.phases.len() as f64) < MOSTLY * self.windows as f64 || self.phases.len() < 4 {
             return rough;
         }
-        let mut fit = PhaseFit::new(rough.begin_s, rough.end_s, KNOT_S.min((rough.end_s - rough.begin_s) / LEAST_KNOTS));
+        let mut fit = PhaseFit::new(
+            rough.begin_s,
+            rough.end_s,
+            KNOT_S.min((rough.end_s - rough.begin_s) / LEAST_KNOTS),
+        );
         let mut last = self.phases[0].1;
         for (time, phase, _) in &self.phases {
             let ahead = phase - last;
             last += ahead - std::f64::consts::TAU * (ahead / std::f64::consts::TAU).round();
-            fit.turns(*time, rough.phase.turns(*time) + last / std::f64::consts::TAU, 1.0);
+            fit.turns(
+                *time,
+                rough.phase.turns(*time) + last / std::f64::consts::TAU,
+                1.0,
+            );
         }
         match fit.solve() {
-            Some(phase) => ToneTrack { scatter: phase.residual, phase, ..rough },
+            Some(phase) => ToneTrack {
+                scatter: phase.residual,
+                phase,
+                ..rough
+            },
             None => rough,
         }
     }

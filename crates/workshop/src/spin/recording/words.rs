@@ -13,7 +13,7 @@ const MANY_REPAIRS: f64 = 0.1;
 
 /// Puts the body into the form of every answer.
 #[must_use]
-pub fn answer(body: RecordingBody, given: &RecordingGiven) -> Answer<RecordingBody> {
+pub(super) fn answer(body: RecordingBody, given: &RecordingGiven) -> Answer<RecordingBody> {
     let (verdict, decided_by) = judged(&body);
     Answer {
         whirlwright: ANSWER_FORMAT,
@@ -41,16 +41,28 @@ fn judged(body: &RecordingBody) -> (Verdict, String) {
     if share > GOOD_SPEED {
         return (
             Verdict::Look,
-            format!("the speed scatters by {:.1} %; 1 % is the limit", 100.0 * share),
+            format!(
+                "the speed scatters by {:.1} %; 1 % is the limit",
+                100.0 * share
+            ),
         );
     }
     if body.speed_from == SpeedFrom::Pulses && mended > MANY_REPAIRS {
-        return (Verdict::Look, format!("{:.0} % of the pulses had to be repaired", 100.0 * mended));
+        return (
+            Verdict::Look,
+            format!("{:.0} % of the pulses had to be repaired", 100.0 * mended),
+        );
     }
     if let Some(first) = body.remarks.first() {
         return (Verdict::Look, first.clone());
     }
-    (Verdict::Good, format!("the speed scatters by {:.3} %; 1 % is the limit", 100.0 * share))
+    (
+        Verdict::Good,
+        format!(
+            "the speed scatters by {:.3} %; 1 % is the limit",
+            100.0 * share
+        ),
+    )
 }
 
 fn headline(body: &RecordingBody) -> String {
@@ -75,7 +87,11 @@ fn headline(body: &RecordingBody) -> String {
 }
 
 fn line(number: &str, basis: Basis, why: String) -> Trust {
-    Trust { number: number.to_owned(), basis, why }
+    Trust {
+        number: number.to_owned(),
+        basis,
+        why,
+    }
 }
 
 fn trust(body: &RecordingBody, given: &RecordingGiven) -> Vec<Trust> {
@@ -119,7 +135,8 @@ fn trust(body: &RecordingBody, given: &RecordingGiven) -> Vec<Trust> {
         trust.push(line(
             "amplitude_fraction",
             Basis::Measured,
-            "relative to full scale: without the scale of the pick-up no eccentricity can be told".to_owned(),
+            "relative to full scale: without the scale of the pick-up no eccentricity can be told"
+                .to_owned(),
         ));
     }
     if let Some(sd) = body.angle_deg_sd {
@@ -157,7 +174,10 @@ fn next(body: &RecordingBody, given: &RecordingGiven) -> Vec<String> {
     if body.speed_from == SpeedFrom::Tone {
         next.push("for the angle, mark one spot of a rim and record it with a light sensor on the second channel".to_owned());
     } else if body.vibration_channel.is_none() {
-        next.push("for the eccentricity, record a pick-up on the string holder on the second channel".to_owned());
+        next.push(
+            "for the eccentricity, record a pick-up on the string holder on the second channel"
+                .to_owned(),
+        );
     }
     if body.vibration_channel.is_some() && given.full_scale_m_per_s2.is_none() {
         next.push("state what full scale means in m/s² to have the eccentricity in µm".to_owned());
