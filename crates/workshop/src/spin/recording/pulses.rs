@@ -11,8 +11,11 @@ const KNOT_S: f64 = 1.0;
 const LEAST_KNOTS: f64 = 8.0;
 /// Pulses farther from the smooth angle than so many robust deviations are set aside.
 const STRAY: f64 = 5.0;
-/// Turns that must have passed.
+/// Turns that must have passed, and seconds.
 const LEAST_TURNS: f64 = 10.0;
+const LEAST_S: f64 = 2.0;
+/// Scatter of a pulse as a share of a turn.
+const MOST_SCATTER: f64 = 0.05;
 /// Share of the pulses that may be missing, and that may be too much.
 const MOST_MISSED: f64 = 0.4;
 const MOST_SURPLUS: f64 = 0.3;
@@ -57,12 +60,13 @@ impl PulseTrack {
         let turns = *counted.numbers.last()? as f64 / marks;
         let used = counted.times.len() as f64;
         if turns < LEAST_TURNS
+            || counted.times.last()? - counted.times.first()? < LEAST_S
             || counted.missed as f64 > MOST_MISSED * (used + counted.missed as f64)
             || counted.surplus as f64 > MOST_SURPLUS * used
         {
             return None;
         }
-        Self::smoothed(&counted, per_turn)
+        Self::smoothed(&counted, per_turn).filter(|track| track.scatter < MOST_SCATTER)
     }
 
     fn smoothed(counted: &Counted, per_turn: usize) -> Option<Self> {

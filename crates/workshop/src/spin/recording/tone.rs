@@ -12,8 +12,13 @@ const KNOT_S: f64 = 1.0;
 const LEAST_KNOTS: f64 = 8.0;
 /// A line found in more than this share of all frames stands still.
 const STANDING: f64 = 0.6;
-/// What slows by less than this share in a stretch does not slow.
+/// What slows by less than this share in a stretch may be standing.
 const SLOWING: f64 = 0.02;
+/// A ratio of rates is a whole number if it is so within this share.
+const WHOLE: f64 = 0.015;
+/// A change from frame to frame is a jump when it is this share, and so many times the median change.
+const JUMP: f64 = 0.02;
+const JUMP_TIMES: f64 = 6.0;
 /// Share of a stretch's frames that must bear the tone.
 const LEAST_BORNE: f64 = 0.8;
 /// A stretch must last so long, or be nearly all of a short recording, and so large a share of a long one.
@@ -25,11 +30,16 @@ const MOST_SCATTER: f64 = 0.01;
 /// Lines of half the rate at this mean level make it doubtful.
 const DOUBTFUL: f64 = 0.8;
 /// Turns, and seconds at least, in a window of the phase.
-const WINDOW_TURNS: f64 = 8.0;
+const WINDOW_TURNS: f64 = 5.0;
 const WINDOW_S: f64 = 0.25;
 /// A phase is used when the amplitude is so many deviations; and it must be so in this share of windows.
 const CLEAR: f64 = 5.0;
 const MOSTLY: f64 = 0.7;
+/// Phases to a knot at the least, so that the angle does not sway between them.
+const PHASES_PER_KNOT: f64 = 3.0;
+/// The rough rate keeps the ends straight: weight of one of its values against a phase, and their distance.
+const ROUGH_WEIGHT: f64 = 0.02;
+const ROUGH_STEP_S: f64 = 0.25;
 
 /// A tone that was followed.
 #[derive(Debug, Clone)]
@@ -57,8 +67,10 @@ pub(super) fn follow_tone(shown: &Shown, slowest: f64, fastest: f64) -> Result<T
     let all = follow(&shown.frames, slowest, fastest, shown.blur_hz);
     let moving = without_standing(&shown.frames, shown.blur_hz, STANDING);
     let moving = follow(&moving, slowest, fastest, shown.blur_hz);
-    // A hum stands still, a free piece slows: where both are there, it is the piece that is asked for.
-    if slows(&moving)
+    // A hum stands still, a free piece slows: where both are there, it is the piece that is asked for. A piece
+    // that slows little loses its lowest lines as standing: what is left then is an overtone of it.
+    if slows_by(&moving) > SLOWING
+        && !is_overtone(&moving, &all)
         && let Ok(track) = judged(&moving, shown)
     {
         return Ok(track);
@@ -66,10 +78,30 @@ pub(super) fn follow_tone(shown: &Shown, slowest: f64, fastest: f64) -> Result<T
     judged(&all, shown)
 }
 
-fn slows(ridge: &Ridge) -> bool {
+/// Whether one ridge is a whole multiple of another through half of the time they share.
+fn is_overtone(ridge: &Ridge, of: &Ridge) -> bool {
+    let (mut shared, mut multiples) = (0, 0);
+    for step in &ridge.steps {
+        let Ok(at) = of
+            .steps
+            .binary_search_by(|other| other.time.total_cmp(&step.time))
+        else {
+            continue;
+        };
+        let ratio = step.rate / of.steps[at].rate;
+        shared += 1;
+        if ratio > 1.5 && (ratio / ratio.round() - 1.0).abs() < WHOLE {
+            multiples += 1;
+        }
+    }
+    2 * multiples > shared
+}
+
+/// Share of its rate that a stretch loses from its beginning to its end.
+fn slows_by(ridge: &Ridge) -> f64 {
     match (ridge.steps.first(), ridge.steps.last()) {
-        (Some(first), Some(last)) => last.rate < first.rate * (1.0 - SLOWING),
-        _ => false,
+        (Some(first), Some(last)) => 1.0 - last.rate / first.rate,
+        _ => 0.0,
     }
 }
 
@@ -108,6 +140,12 @@ fn judged(ridge: &Ridge, shown: &Shown) -> Result<ToneTrack, String> {
             spread * 100.0
         ));
     }
+    if let Some(jump) = jump(ridge) {
+        return Err(format!(
+            "the longest tone jumps by {:.0} %, as music does",
+            jump * 100.0
+        ));
+    }
     let mean = |of: fn(&whirlwright_kit::signal::ridge::Step) -> f64| {
         ridge.steps.iter().map(of).sum::<f64>() / ridge.steps.len() as f64
     };
@@ -119,6 +157,18 @@ fn judged(ridge: &Ridge, shown: &Shown) -> Result<ToneTrack, String> {
         doubtful: mean(|step| step.below) > DOUBTFUL,
         phase,
     })
+}
+
+/// The largest change from frame to frame, where it stands out from the others.
+fn jump(ridge: &Ridge) -> Option<f64> {
+    let changes: Vec<f64> = ridge
+        .steps
+        .windows(2)
+        .map(|pair| (pair[1].rate / pair[0].rate).ln().abs())
+        .collect();
+    let median = describe::median(&changes)?;
+    let most = changes.iter().copied().fold(0.0, f64::max);
+    (most > JUMP && most > JUMP_TIMES * median).then_some(most)
 }
 
 /// The second hearing of a tone: the phase of its first multiple against the rough angle.
@@ -200,11 +250,13 @@ impl Refiner {
         if (self.phases.len() as f64) < MOSTLY * self.windows as f64 || self.phases.len() < 4 {
             return rough;
         }
-        let mut fit = PhaseFit::new(
-            rough.begin_s,
-            rough.end_s,
-            KNOT_S.min((rough.end_s - rough.begin_s) / LEAST_KNOTS),
-        );
+        let lasts = rough.end_s - rough.begin_s;
+        let step = KNOT_S.max(PHASES_PER_KNOT * lasts / self.phases.len() as f64);
+        let mut fit = PhaseFit::new(rough.begin_s, rough.end_s, step);
+        for n in 0..(lasts / ROUGH_STEP_S) as usize {
+            let time = rough.begin_s + (n as f64 + 0.5) * ROUGH_STEP_S;
+            fit.rate(time, rough.phase.rate(time), ROUGH_WEIGHT);
+        }
         let mut last = self.phases[0].1;
         for (time, phase, _) in &self.phases {
             let ahead = phase - last;
