@@ -33,7 +33,7 @@ impl Followed {
 
     /// Where the steady part begins and ends, in s.
     #[must_use]
-    pub fn stretch(&self) -> (f64, f64) {
+    pub fn stretch_s(&self) -> (f64, f64) {
         match self {
             Self::Pulses(track) => (track.begin_s, track.end_s),
             Self::Tone(track) => (track.begin_s, track.end_s),

@@ -194,7 +194,7 @@ impl<'a> Session<'a> {
                 ));
             }
         }
-        let (begin_s, end_s) = chosen.followed.stretch();
+        let (begin_s, end_s) = chosen.followed.stretch_s();
         chosen.repairs.left_out_s = (heard_s - (end_s - begin_s)).max(0.0);
         Ok(Self {
             given,
@@ -226,7 +226,7 @@ impl<'a> Session<'a> {
         let lines = Lines::of(self.given, &mut self.chosen.remarks);
         let (phase, stretch) = (
             self.chosen.followed.phase().clone(),
-            self.chosen.followed.stretch(),
+            self.chosen.followed.stretch_s(),
         );
         (
             Hearing::new(self.given.rate_hz, phase, stretch, self.per_turn(), &lines),
@@ -267,7 +267,7 @@ impl<'a> Session<'a> {
         }
         let orbit = orbit(&windows).filter(|_| vibration.is_some() && !is_clipped);
         let um = |amplitude: f64| scale.map(|scale| 1e6 * scale * amplitude);
-        let (begin_s, end_s) = self.chosen.followed.stretch();
+        let (begin_s, end_s) = self.chosen.followed.stretch_s();
         let (track, speed_sd_rpm) = self.track();
         let phase = self.chosen.followed.phase();
         let body = RecordingBody {
@@ -301,7 +301,7 @@ impl<'a> Session<'a> {
 
     /// Speed against time in even steps, and the median of its deviation.
     fn track(&self) -> (Vec<TrackPoint>, f64) {
-        let (begin_s, end_s) = self.chosen.followed.stretch();
+        let (begin_s, end_s) = self.chosen.followed.stretch_s();
         let (phase, per_turn) = (self.chosen.followed.phase(), self.per_turn());
         let steps = ((end_s - begin_s) / TRACK_STEP_S)
             .clamp(2.0, TRACK_POINTS)
