@@ -42,6 +42,27 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         "distribution-halves.svg",
         picture::distribution(&families).as_bytes(),
     )?;
+    let drawn = [
+        (
+            "polar.svg",
+            picture::polar_drawing("Unbalance", &invented::balance::planes()),
+        ),
+        (
+            "polar-one.svg",
+            picture::polar_drawing("Unbalance", &invented::balance::single()),
+        ),
+        (
+            "rim.svg",
+            picture::rim_view_drawing(&invented::balance::rim()),
+        ),
+        (
+            "holes.svg",
+            picture::cut_works_drawing(&invented::balance::cuts()),
+        ),
+    ];
+    for (name, drawing) in drawn {
+        write(name, drawing.to_svg().as_bytes())?;
+    }
     write("pick-list.pdf", &sheet::pick_list(&four, &head)?)?;
     write("pick-list-dressed.pdf", &sheet::pick_list(&two, &head)?)?;
     write("sets.pdf", &sheet::set_list(&four, &head)?)?;

@@ -31,6 +31,22 @@ fn all() -> Vec<(&'static str, String)> {
             picture::distribution(&spread::of_measuring(&invented::measuring().body)),
         ),
         ("nothing weighed", picture::distribution(&[])),
+        (
+            "two planes",
+            picture::polar_drawing("Unbalance", &invented::balance::planes()).to_svg(),
+        ),
+        (
+            "one plane",
+            picture::polar_drawing("Unbalance", &invented::balance::single()).to_svg(),
+        ),
+        (
+            "rim",
+            picture::rim_view_drawing(&invented::balance::rim()).to_svg(),
+        ),
+        (
+            "holes in the cut",
+            picture::cut_works_drawing(&invented::balance::cuts()).to_svg(),
+        ),
     ]
 }
 
@@ -71,25 +87,34 @@ fn law_every_number_in_a_picture_has_its_unit_or_its_noun() {
         "g", "mm", "%", "g·mm", "g·mm²", "set", "sets", "part", "parts", "halves", "rims",
         "together",
     ];
-    const BEFORE: [&str; 4] = ["cavity", "insert", "pack", "set"];
+    const BEFORE: [&str; 5] = ["cavity", "insert", "pack", "set", "Number"];
     let is_number = |word: &str| {
         let bare = word.trim_start_matches(['+', '−']);
         bare.starts_with(|c: char| c.is_ascii_digit())
     };
     for (name, svg) in all() {
         let texts = texts(&svg);
-        let unit_said = texts
-            .iter()
-            .any(|text| text == "g" || text.ends_with(", g") || text.ends_with(", in g"));
+        let unit_said = texts.iter().any(|text| {
+            text == "g"
+                || text.ends_with(", g")
+                || text.ends_with(", in g")
+                || text.starts_with("in g·mm")
+        });
+        // Alone beside a hole stands its number on the list.
+        let numbered = name == "rim";
         for text in &texts {
             let words: Vec<&str> = text.split([' ', ',']).filter(|w| !w.is_empty()).collect();
             for n in (0..words.len()).filter(|n| is_number(words[*n])) {
                 let followed = words.get(n + 1).is_some_and(|next| AFTER.contains(next));
                 let named = n > 0 && BEFORE.contains(&words[n - 1]);
                 // A number alone is a tick of a scale whose title bears the unit; `240 dressed halves`.
-                let tick = words.len() == 1 && unit_said;
+                let tick = words.len() == 1 && (unit_said || numbered);
+                let angle = words[n].ends_with('°');
                 let counted = words.get(n + 2).is_some_and(|next| AFTER.contains(next));
-                assert!(followed || named || tick || counted, "{name}: `{text}`");
+                assert!(
+                    followed || named || tick || counted || angle,
+                    "{name}: `{text}`"
+                );
             }
         }
     }

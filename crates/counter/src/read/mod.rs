@@ -1,4 +1,7 @@
-//! Reading what a person typed or an instrument wrote: job files and tables of parts.
+//! Reading what a person typed or an instrument wrote: job files, balance readings, and tables
+//! of parts.
 
+pub mod balance;
+mod document;
 pub mod job;
 pub mod table;

@@ -6,11 +6,15 @@ mod distribution;
 mod pairing;
 pub mod pieces;
 pub mod plot;
+mod polar;
+mod rim_view;
 mod shares;
 
 pub use cut::{cut, cut_drawing};
 pub use distribution::{distribution, distribution_drawing};
 pub use pairing::{pairing, pairing_drawing};
+pub use polar::{Polar, Stands, Turn, Vector, polar_drawing};
+pub use rim_view::{CutWork, Edge, RimView, Work, cut_works_drawing, rim_view_drawing};
 pub use shares::{shares, shares_drawing};
 
 /// Size of a dot that stands for `count` things: its area grows with them, from the size of one up

@@ -2,6 +2,8 @@
 
 #![allow(dead_code, reason = "every test file uses a part of it")]
 
+pub mod balance;
+
 use whirlwright_workshop::design::{
     Cut, CutOutline, LimitLine, OverlapLine, PieceLine, SectionBody,
 };

@@ -8,10 +8,10 @@ use toml::de::{DeTable, DeValue};
 use whirlwright_workshop::part::{Decimal, Dimension, Quantity};
 
 /// A stretch of the file, in bytes.
-pub(super) type Span = Range<usize>;
+pub(in crate::read) type Span = Range<usize>;
 
 /// One fault with its stretch of the file.
-pub(super) struct Found {
+pub(in crate::read) struct Found {
     pub span: Span,
     pub what: String,
     pub help: Option<String>,
@@ -21,7 +21,7 @@ pub(super) struct Found {
 const MOST_LOOKED_AT: usize = 100;
 
 /// Every fault found so far.
-pub(super) struct Faults {
+pub(in crate::read) struct Faults {
     found: RefCell<Vec<Found>>,
     /// Parts of the file could not be read, so what is missing may have been there.
     pub recovered: bool,
@@ -29,18 +29,18 @@ pub(super) struct Faults {
 
 impl Faults {
     /// No faults yet; `recovered` where the syntax itself had some.
-    pub(super) fn new(recovered: bool) -> Self {
+    pub(in crate::read) fn new(recovered: bool) -> Self {
         Self {
             found: RefCell::default(),
             recovered,
         }
     }
 
-    pub(super) fn add(&self, span: Span, what: impl Into<String>) {
+    pub(in crate::read) fn add(&self, span: Span, what: impl Into<String>) {
         self.push(span, what.into(), None);
     }
 
-    pub(super) fn push(&self, span: Span, what: String, help: Option<String>) {
+    pub(in crate::read) fn push(&self, span: Span, what: String, help: Option<String>) {
         let mut found = self.found.borrow_mut();
         // What could not be read stands in the tree as an empty value: that was said already.
         let said = self.recovered && found.iter().take(MOST_LOOKED_AT).any(|f| f.span == span);
@@ -50,13 +50,13 @@ impl Faults {
     }
 
     /// Something that had to be there is not.
-    pub(super) fn missing(&self, span: Span, what: impl Into<String>) {
+    pub(in crate::read) fn missing(&self, span: Span, what: impl Into<String>) {
         if !self.recovered {
             self.add(span, what);
         }
     }
 
-    pub(super) fn into_inner(self) -> Vec<Found> {
+    pub(in crate::read) fn into_inner(self) -> Vec<Found> {
         let mut found = self.found.into_inner();
         found.sort_by_key(|f| f.span.start);
         found
@@ -65,13 +65,13 @@ impl Faults {
 
 /// A text of the file with its stretch.
 #[derive(Clone)]
-pub(super) struct Said<'a> {
+pub(in crate::read) struct Said<'a> {
     pub text: &'a str,
     pub span: Span,
 }
 
 /// One table.
-pub(super) struct Block<'a> {
+pub(in crate::read) struct Block<'a> {
     table: &'a DeTable<'a>,
     faults: &'a Faults,
     /// What the table is called in a sentence, such as `[design]`.
@@ -81,7 +81,7 @@ pub(super) struct Block<'a> {
 }
 
 impl<'a> Block<'a> {
-    pub(super) fn new(
+    pub(in crate::read) fn new(
         table: &'a DeTable<'a>,
         faults: &'a Faults,
         name: impl Into<String>,
@@ -97,13 +97,13 @@ impl<'a> Block<'a> {
     }
 
     /// The value of a key; the key counts as known from now on.
-    pub(super) fn value(&self, key: &'static str) -> Option<&'a Spanned<DeValue<'a>>> {
+    pub(in crate::read) fn value(&self, key: &'static str) -> Option<&'a Spanned<DeValue<'a>>> {
         self.asked.borrow_mut().push(key);
         self.table.get(key)
     }
 
     /// Keys with their stretches, known or not.
-    pub(super) fn entries(&self) -> impl Iterator<Item = (Said<'a>, &'a Spanned<DeValue<'a>>)> {
+    pub(in crate::read) fn entries(&self) -> impl Iterator<Item = (Said<'a>, &'a Spanned<DeValue<'a>>)> {
         self.table.iter().map(|(k, v)| {
             (
                 Said {
@@ -115,7 +115,7 @@ impl<'a> Block<'a> {
         })
     }
 
-    pub(super) fn text(&self, key: &'static str) -> Option<Said<'a>> {
+    pub(in crate::read) fn text(&self, key: &'static str) -> Option<Said<'a>> {
         let value = self.value(key)?;
         let said = as_text(value);
         if said.is_none() {
@@ -129,7 +129,7 @@ impl<'a> Block<'a> {
     }
 
     /// A text that must be there and not be blank.
-    pub(super) fn needed_text(&self, key: &'static str, example: &str) -> Option<Said<'a>> {
+    pub(in crate::read) fn needed_text(&self, key: &'static str, example: &str) -> Option<Said<'a>> {
         if self.table.get(key).is_none() {
             self.asked.borrow_mut().push(key);
             self.faults.missing(
@@ -149,7 +149,7 @@ impl<'a> Block<'a> {
         Some(said)
     }
 
-    pub(super) fn quantity(
+    pub(in crate::read) fn quantity(
         &self,
         key: &'static str,
         wanted: Dimension,
@@ -176,7 +176,7 @@ impl<'a> Block<'a> {
     }
 
     /// A quantity above zero.
-    pub(super) fn positive(
+    pub(in crate::read) fn positive(
         &self,
         key: &'static str,
         wanted: Dimension,
@@ -193,7 +193,7 @@ impl<'a> Block<'a> {
     }
 
     /// A quantity that must be there.
-    pub(super) fn needed(&self, key: &'static str, wanted: Dimension) -> Option<f64> {
+    pub(in crate::read) fn needed(&self, key: &'static str, wanted: Dimension) -> Option<f64> {
         if self.table.get(key).is_none() {
             self.asked.borrow_mut().push(key);
             let what = format!(
@@ -209,7 +209,7 @@ impl<'a> Block<'a> {
     }
 
     /// A limit of zero or more, as an exact decimal of the base unit.
-    pub(super) fn limit(&self, key: &'static str, wanted: Dimension) -> Option<Decimal> {
+    pub(in crate::read) fn limit(&self, key: &'static str, wanted: Dimension) -> Option<Decimal> {
         let (quantity, span) = self.quantity(key, wanted)?;
         let limit = quantity.as_limit().filter(|l| l.units >= 0);
         if limit.is_none() {
@@ -222,7 +222,7 @@ impl<'a> Block<'a> {
     }
 
     /// Two quantities with `..` between them, the smaller first.
-    pub(super) fn window(
+    pub(in crate::read) fn window(
         &self,
         key: &'static str,
         wanted: Dimension,
@@ -255,7 +255,7 @@ impl<'a> Block<'a> {
     }
 
     /// A whole number between two bounds.
-    pub(super) fn whole(&self, key: &'static str, low: u32, high: u32) -> Option<u32> {
+    pub(in crate::read) fn whole(&self, key: &'static str, low: u32, high: u32) -> Option<u32> {
         let value = self.value(key)?;
         let number = match value.get_ref() {
             DeValue::Integer(n) => u32::from_str_radix(n.as_str(), n.radix()).ok(),
@@ -273,7 +273,7 @@ impl<'a> Block<'a> {
     }
 
     /// A number without unit, above zero.
-    pub(super) fn ratio(&self, key: &'static str) -> Option<f64> {
+    pub(in crate::read) fn ratio(&self, key: &'static str) -> Option<f64> {
         let value = self.value(key)?;
         let number = number_text(value.get_ref()).and_then(|t| t.parse::<f64>().ok());
         let number = number.filter(|n| n.is_finite() && *n > 0.0);
@@ -287,7 +287,7 @@ impl<'a> Block<'a> {
         number
     }
 
-    pub(super) fn flag(&self, key: &'static str) -> Option<bool> {
+    pub(in crate::read) fn flag(&self, key: &'static str) -> Option<bool> {
         let value = self.value(key)?;
         if let DeValue::Boolean(flag) = value.get_ref() {
             return Some(*flag);
@@ -301,7 +301,7 @@ impl<'a> Block<'a> {
     }
 
     /// One of a few words.
-    pub(super) fn choice<T: Copy>(
+    pub(in crate::read) fn choice<T: Copy>(
         &self,
         key: &'static str,
         words: &[(&'static str, T)],
@@ -321,7 +321,7 @@ impl<'a> Block<'a> {
     }
 
     /// A table under a key.
-    pub(super) fn block(&self, key: &'static str, name: impl Into<String>) -> Option<Block<'a>> {
+    pub(in crate::read) fn block(&self, key: &'static str, name: impl Into<String>) -> Option<Block<'a>> {
         let value = self.value(key)?;
         let DeValue::Table(table) = value.get_ref() else {
             let found = kind(value.get_ref());
@@ -335,7 +335,7 @@ impl<'a> Block<'a> {
     }
 
     /// Tables under a key: `[[key]]`, or one table alone where `one_will_do`.
-    pub(super) fn blocks(&self, key: &'static str, one_will_do: bool) -> Vec<Block<'a>> {
+    pub(in crate::read) fn blocks(&self, key: &'static str, one_will_do: bool) -> Vec<Block<'a>> {
         let Some(value) = self.value(key) else {
             return Vec::new();
         };
@@ -371,12 +371,12 @@ impl<'a> Block<'a> {
         out
     }
 
-    pub(super) fn has(&self, key: &str) -> bool {
+    pub(in crate::read) fn has(&self, key: &str) -> bool {
         self.table.get(key).is_some()
     }
 
     /// Tells every key nobody asked for, with the near one where there is one.
-    pub(super) fn finish(self) {
+    pub(in crate::read) fn finish(self) {
         let asked = self.asked.borrow();
         for (key, _) in self.entries() {
             if asked.contains(&key.text) {
@@ -397,7 +397,7 @@ impl<'a> Block<'a> {
 }
 
 /// The near word, as a question.
-pub(super) fn near(word: &str, known: &[&str]) -> Option<String> {
+pub(in crate::read) fn near(word: &str, known: &[&str]) -> Option<String> {
     let lower = word.to_lowercase();
     let score = |k: &str| strsim::jaro_winkler(&lower, k);
     let best = known.iter().max_by(|a, b| score(a).total_cmp(&score(b)))?;
@@ -405,7 +405,7 @@ pub(super) fn near(word: &str, known: &[&str]) -> Option<String> {
     (score(best) > 0.8).then(|| format!("did you mean `{best}`?"))
 }
 
-pub(super) fn as_text<'a>(value: &'a Spanned<DeValue<'a>>) -> Option<Said<'a>> {
+pub(in crate::read) fn as_text<'a>(value: &'a Spanned<DeValue<'a>>) -> Option<Said<'a>> {
     match value.get_ref() {
         DeValue::String(text) => Some(Said {
             text,
@@ -424,7 +424,7 @@ pub(super) fn number_text(value: &DeValue<'_>) -> Option<String> {
 }
 
 /// What a value is, in a sentence.
-pub(super) fn kind(value: &DeValue<'_>) -> String {
+pub(in crate::read) fn kind(value: &DeValue<'_>) -> String {
     match value {
         DeValue::String(text) if text.len() < 40 => format!("the text `{text}`"),
         DeValue::String(_) => "a text".to_owned(),

@@ -78,14 +78,14 @@ impl std::error::Error for JobErrors {}
 const AROUND: usize = 60;
 
 /// A text with the places where its lines start.
-pub(super) struct Source<'a> {
+pub(in crate::read) struct Source<'a> {
     file: &'a str,
     text: &'a str,
     lines: Vec<usize>,
 }
 
 impl<'a> Source<'a> {
-    pub(super) fn new(file: &'a str, text: &'a str) -> Self {
+    pub(in crate::read) fn new(file: &'a str, text: &'a str) -> Self {
         let after_breaks = text.match_indices('\n').map(|(n, _)| n + 1);
         Self {
             file,
@@ -95,7 +95,7 @@ impl<'a> Source<'a> {
     }
 
     /// The error of a stretch of the text.
-    pub(super) fn at(&self, span: Range<usize>, what: String, help: Option<String>) -> JobError {
+    pub(in crate::read) fn at(&self, span: Range<usize>, what: String, help: Option<String>) -> JobError {
         let text = self.text;
         let start = floor(text, span.start.min(text.len()));
         let end = floor(text, span.end.clamp(start, text.len()));

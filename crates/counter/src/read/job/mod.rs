@@ -3,7 +3,7 @@
 //! A job file is TOML. Values carry their unit (`"58 mm"`); a bare number is refused. Syntax that
 //! cannot be read does not hide the faults after it.
 
-mod block;
+pub(in crate::read) mod block;
 mod error;
 mod feature;
 mod outline;
@@ -14,10 +14,12 @@ mod wishes;
 
 use std::collections::BTreeMap;
 
-use toml::de::{DeTable, DeValue};
+use toml::de::DeTable;
 use whirlwright_workshop::part::Job;
 
-use block::{Block, Faults, kind};
+use super::document::{self, Form};
+use block::{Block, Faults};
+pub(in crate::read) use error::Source;
 pub use error::{JobError, JobErrors};
 
 /// Gives the text of a file a job refers to, by the path the job writes; an error in words.
@@ -26,6 +28,11 @@ pub type Fetch<'a> = &'a dyn Fn(&str) -> Result<String, String>;
 /// Most pieces of one job: each pair is looked at for overlaps.
 const MOST_PIECES: usize = 200;
 
+const FORM: Form = Form {
+    key: "whirlwright",
+    what: "a job file",
+};
+
 /// Reads a job file.
 ///
 /// `file` is only a name for messages; `fetch` gives the text of outlines kept in other files.
@@ -33,72 +40,11 @@ const MOST_PIECES: usize = 200;
 /// # Errors
 /// Every fault of the file at once, those of its outlines included.
 pub fn read(text: &str, file: &str, fetch: Fetch<'_>) -> Result<Job, JobErrors> {
-    // A byte order mark is no text; the stretches of the faults are of the text after it.
+    // The stretches of the faults are of the text without its byte order mark.
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let (table, syntax) = DeTable::parse_recoverable(text);
-    let blank = text.trim().is_empty();
-    let faults = Faults::new(blank || !syntax.is_empty());
-    for error in syntax {
-        let span = error.span().unwrap_or(0..0);
-        faults.add(span, format!("this is not TOML: {}", error.message()));
-    }
-    if blank {
-        faults.add(
-            0..0,
-            "the file is empty; a job file starts with `whirlwright = 1`",
-        );
-    }
-    let job = match format(table.get_ref(), &faults) {
-        Some(()) => job(table.get_ref(), text, fetch, &faults),
-        None => None,
-    };
-    let found = faults.into_inner();
-    if let (true, Some(job)) = (found.is_empty(), job) {
-        return Ok(job);
-    }
-    let source = error::Source::new(file, text);
-    let errors = found
-        .into_iter()
-        .map(|f| source.at(f.span, f.what, f.help))
-        .collect();
-    Err(JobErrors(errors))
-}
-
-/// Whether the file is of the format that is read here; a file of another format is not read on.
-fn format(table: &DeTable<'_>, faults: &Faults) -> Option<()> {
-    const FORMAT: &str = "1";
-    let Some(value) = table.get("whirlwright") else {
-        faults.missing(
-            0..0,
-            "the file does not say its format; `whirlwright = 1` was expected as the first line",
-        );
-        return Some(());
-    };
-    match value.get_ref() {
-        DeValue::Integer(n) if n.as_str() == FORMAT => Some(()),
-        DeValue::Integer(n) => {
-            let what = format!(
-                "this file is of format {}; this program reads format {FORMAT}",
-                n.as_str()
-            );
-            faults.push(
-                value.span(),
-                what,
-                Some("take a newer whirlwright".to_owned()),
-            );
-            None
-        }
-        other => {
-            faults.add(
-                value.span(),
-                format!(
-                    "`whirlwright` is {}; the number {FORMAT} was expected",
-                    kind(other)
-                ),
-            );
-            None
-        }
-    }
+    document::read(text, file, &FORM, |table, faults| {
+        job(table, text, fetch, faults)
+    })
 }
 
 fn job<'a>(
