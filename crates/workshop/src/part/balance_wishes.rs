@@ -1,5 +1,7 @@
 //! What a job says of balance: grade, speed, planes, and the errors the shop allows itself.
 
+use super::job::Side;
+
 /// The `[balance]` block; what it does not say the drawing and the shelf say.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct BalanceWishes {
@@ -28,6 +30,97 @@ pub struct BalanceWishes {
     pub draws: Option<u32>,
     /// The seed of the draws; 1 where it is not said.
     pub seed: Option<u64>,
+    /// How a correction may be made, at most once a side.
+    pub works: Vec<WorkWish>,
+}
+
+/// One way in which a correction may be made, and where.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WorkWish {
+    /// The side it is done on; of `both`, each plane has its own.
+    pub side: Side,
+    /// The piece that is worked; the rim where it is not said.
+    pub piece: Option<String>,
+    /// What is done.
+    pub way: WayWish,
+    /// How many places there are round the axle, equally spaced.
+    pub places: u32,
+    /// Where the first of them is.
+    pub first_deg: f64,
+    /// Places that are taken or forbidden, by number from 0.
+    pub closed: Vec<u32>,
+    /// How many holes there may be in a plane.
+    pub most_holes: u32,
+}
+
+/// Depths a tool can be set to: from the least, in steps, to the most (or to the least wall).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Depths {
+    /// Shallowest that is any use.
+    pub least_mm: f64,
+    /// Deepest the maker will have; the least wall may stop it before.
+    pub most_mm: f64,
+    /// Step of the stop.
+    pub step_mm: f64,
+}
+
+/// What is done at a place. Places along the axle are those of the right side, as it is drawn; the
+/// middle of the piece where none is said.
+#[derive(Debug, Clone, PartialEq)]
+pub enum WayWish {
+    /// A hole along the axle, drilled from the outer face.
+    AxialHole {
+        /// The drills at hand.
+        diameters_mm: Vec<f64>,
+        /// Distance of the hole's axis from the axle.
+        radius_mm: f64,
+        /// Angle of the drill's point; 180 for an end mill.
+        point_angle_deg: f64,
+        /// Depths at full diameter.
+        depths: Depths,
+    },
+    /// A hole towards the axle, drilled from the outside.
+    RadialHole {
+        /// The drills at hand.
+        diameters_mm: Vec<f64>,
+        /// Where the hole's axis stands along the axle.
+        x_mm: Option<f64>,
+        /// Angle of the drill's point; 180 for an end mill.
+        point_angle_deg: f64,
+        /// Depths at full diameter.
+        depths: Depths,
+    },
+    /// A pocket milled into the outside.
+    Pocket {
+        /// Its width along the axle.
+        width_mm: f64,
+        /// Its middle along the axle.
+        x_mm: Option<f64>,
+        /// The angle it spans.
+        span_deg: f64,
+        /// Depths from the outside at its middle.
+        depths: Depths,
+    },
+    /// A pin pressed flush into a flat hole along the axle.
+    Pin {
+        /// Diameter of hole and pin.
+        diameter_mm: f64,
+        /// Distance of its axis from the axle.
+        radius_mm: f64,
+        /// Density of the pin.
+        density_g_cm3: f64,
+        /// Lengths of the pins at hand.
+        depths: Depths,
+    },
+    /// Screws or weights of known mass put into ready places.
+    Weight {
+        /// The masses at hand.
+        masses_g: Vec<f64>,
+        /// Distance of their centre from the axle.
+        radius_mm: f64,
+        /// Where their centre stands along the axle.
+        x_mm: Option<f64>,
+    },
 }
 
 /// One error that the drawing or the shop allows, before it is turned into g·mm.

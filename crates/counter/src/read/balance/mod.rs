@@ -144,7 +144,9 @@ fn readings<'a>(
         } else {
             there.join(" and ")
         };
-        let what = format!("the file has {found}; readings of one kind were expected: [[run]], [[position]], [rest] or [recording]");
+        let what = format!(
+            "the file has {found}; readings of one kind were expected: [[run]], [[position]], [rest] or [recording]"
+        );
         faults.missing(0..0, what);
         return None;
     }

@@ -15,7 +15,10 @@ use crate::read::job::block::{Block, Faults};
 pub(super) fn at_rest(block: Block<'_>, faults: &Faults) -> Option<RodsGiven> {
     let words = [("rods", false), ("rollers", true)];
     if !block.has("on") {
-        faults.missing(block.span.clone(), "[rest] has no `on`; \"rods\" or \"rollers\" was expected");
+        faults.missing(
+            block.span.clone(),
+            "[rest] has no `on`; \"rods\" or \"rollers\" was expected",
+        );
     }
     let rollers = block.choice("on", &words);
     let support = match rollers {
@@ -43,8 +46,12 @@ pub(super) fn at_rest(block: Block<'_>, faults: &Faults) -> Option<RodsGiven> {
         swings.push(PeriodRun {
             periods_s,
             mass_g: swing.quantity("mass", Mass).map_or(0.0, |(q, _)| q.value),
-            radius_mm: swing.quantity("radius", Length).map_or(0.0, |(q, _)| q.value),
-            from_heavy_deg: swing.quantity("from_heavy", Angle).map_or(0.0, |(q, _)| q.value),
+            radius_mm: swing
+                .quantity("radius", Length)
+                .map_or(0.0, |(q, _)| q.value),
+            from_heavy_deg: swing
+                .quantity("from_heavy", Angle)
+                .map_or(0.0, |(q, _)| q.value),
         });
         swing.finish();
     }
@@ -83,7 +90,9 @@ fn range(block: &Block<'_>, key: &'static str, of: Dimension) -> Option<Range> {
         let (low, high) = block.window(key, of)?;
         return Some(Range::between(low.to_f64(), high.to_f64()));
     }
-    block.positive(key, of).map(|(q, _)| Range::exactly(q.value))
+    block
+        .positive(key, of)
+        .map(|(q, _)| Range::exactly(q.value))
 }
 
 /// `[[position]]`: the part turned on its fixture.
@@ -101,7 +110,10 @@ pub(super) fn positions(
         let mut found = vec![Vec::new(); planes.len()];
         let table = block.block("readings", "readings");
         if table.is_none() && !block.has("readings") {
-            let what = format!("{} has no `readings`; the unbalance read in every plane was expected, such as readings = {{ left = {EXAMPLE} }}", block.name);
+            let what = format!(
+                "{} has no `readings`; the unbalance read in every plane was expected, such as readings = {{ left = {EXAMPLE} }}",
+                block.name
+            );
             faults.missing(block.span.clone(), what);
         }
         for (key, value) in table.iter().flat_map(Block::entries) {
@@ -109,10 +121,19 @@ pub(super) fn positions(
                 continue;
             };
             let said = texts(value, faults, EXAMPLE);
-            found[n] = said.iter().filter_map(|said| unbalance(said, faults)).collect();
+            found[n] = said
+                .iter()
+                .filter_map(|said| unbalance(said, faults))
+                .collect();
         }
         for (plane, _) in known.iter().zip(&found).filter(|(_, read)| read.is_empty()) {
-            faults.missing(block.span.clone(), format!("{} has no reading of the plane `{plane}`; one was expected", block.name));
+            faults.missing(
+                block.span.clone(),
+                format!(
+                    "{} has no reading of the plane `{plane}`; one was expected",
+                    block.name
+                ),
+            );
         }
         block.finish();
         positions.extend(turned.map(|index_deg| IndexPosition {
@@ -127,7 +148,9 @@ pub(super) fn positions(
 pub(super) fn eccentricity(block: Block<'_>) -> Option<EccentricityGiven> {
     let size = block.needed("eccentricity", Length);
     let angle = block.needed("angle", Angle);
-    let uncertainty_um = block.positive("uncertainty", Length).map(|(q, _)| q.value * 1000.0);
+    let uncertainty_um = block
+        .positive("uncertainty", Length)
+        .map(|(q, _)| q.value * 1000.0);
     block.finish();
     Some(EccentricityGiven {
         eccentricity_um: size? * 1000.0,
@@ -149,7 +172,10 @@ pub(super) fn parts(
         let known: Vec<&str> = known.iter().map(String::as_str).collect();
         let name = block.needed_text("name", "the part's name, such as \"left half\",");
         let x_mm = block.needed("place", Length);
-        let said = block.needed_text("unbalance", "the part's own unbalance, such as \"0.35 g·mm at 40 deg\",");
+        let said = block.needed_text(
+            "unbalance",
+            "the part's own unbalance, such as \"0.35 g·mm at 40 deg\",",
+        );
         let vector = said.and_then(|said| unbalance(&said, faults));
         let sense = sense(&block, "angles").unwrap_or(own);
         let on = block.text("on");

@@ -38,8 +38,12 @@ pub(super) fn piece(block: Block<'_>, faults: &Faults) -> PieceSaid {
     let said = PieceSaid {
         mass_g: block.positive("mass", Mass).map(|(q, _)| q.value),
         centre_mm: block.quantity("centre", Length).map(|(q, _)| q.value),
-        polar_g_mm2: block.positive("polar_inertia", Inertia).map(|(q, _)| q.value),
-        transverse_g_mm2: block.positive("transverse_inertia", Inertia).map(|(q, _)| q.value),
+        polar_g_mm2: block
+            .positive("polar_inertia", Inertia)
+            .map(|(q, _)| q.value),
+        transverse_g_mm2: block
+            .positive("transverse_inertia", Inertia)
+            .map(|(q, _)| q.value),
         rim_radius_mm: block.positive("rim_radius", Length).map(|(q, _)| q.value),
         speed_rpm: block.positive("speed", AngularSpeed).map(|(q, _)| q.value),
         grade_mm_per_s: grade(&block, faults),
@@ -105,7 +109,10 @@ pub(super) fn sensors(blocks: Vec<Block<'_>>, faults: &Faults) -> Vec<SensorGive
 
 fn most(blocks: &[Block<'_>], most: usize, what: &str, faults: &Faults) {
     if let Some(over) = blocks.get(most) {
-        let told = format!("the file has {} {what}; at most {most} were expected", blocks.len());
+        let told = format!(
+            "the file has {} {what}; at most {most} were expected",
+            blocks.len()
+        );
         faults.add(over.span.clone(), told);
     }
 }
@@ -117,7 +124,10 @@ struct Names(Vec<String>);
 impl Names {
     fn add(&mut self, name: &str, span: &Span, faults: &Faults) {
         if self.0.iter().any(|known| known == name) {
-            faults.add(span.clone(), format!("the name `{name}` stands twice; another was expected"));
+            faults.add(
+                span.clone(),
+                format!("the name `{name}` stands twice; another was expected"),
+            );
         }
         self.0.push(name.to_owned());
     }

@@ -57,7 +57,10 @@ pub(super) fn runs(
     faults: &Faults,
 ) -> Option<Readings> {
     if let Some(over) = blocks.get(MOST_RUNS) {
-        let what = format!("the file has {} runs; at most {MOST_RUNS} were expected", blocks.len());
+        let what = format!(
+            "the file has {} runs; at most {MOST_RUNS} were expected",
+            blocks.len()
+        );
         faults.add(over.span.clone(), what);
         return None;
     }
@@ -100,7 +103,10 @@ fn run<'a>(
     let name = block.text("name").map(|said| said.text.to_owned());
     let what = block.choice("kind", &kinds);
     if !block.has("kind") {
-        let told = format!("{} has no `kind`; one of first, trial, check, slow roll was expected", block.name);
+        let told = format!(
+            "{} has no `kind`; one of first, trial, check, slow roll was expected",
+            block.name
+        );
         faults.missing(block.span.clone(), told);
     }
     let added = added(&block, planes, faults);
@@ -201,8 +207,15 @@ fn readings<'a>(
             found[n] = Some(texts(value, faults, EXAMPLE));
         }
     }
-    for (sensor, _) in known.iter().zip(&found).filter(|(_, found)| found.is_none()) {
-        let what = format!("{} has no reading of the pick-up `{sensor}`; one was expected", block.name);
+    for (sensor, _) in known
+        .iter()
+        .zip(&found)
+        .filter(|(_, found)| found.is_none())
+    {
+        let what = format!(
+            "{} has no reading of the pick-up `{sensor}`; one was expected",
+            block.name
+        );
         faults.missing(value.span(), what);
     }
     found.into_iter().collect()
@@ -229,7 +242,13 @@ fn phased(
             vectors.push(read);
         }
         let Some(speed_rpm) = run.speed_rpm else {
-            faults.missing(run.span, format!("{} has no `speed`; the speed of the run was expected, such as \"2400 rpm\"", run.name));
+            faults.missing(
+                run.span,
+                format!(
+                    "{} has no `speed`; the speed of the run was expected, such as \"2400 rpm\"",
+                    run.name
+                ),
+            );
             whole = false;
             continue;
         };
@@ -262,7 +281,10 @@ fn without_phase(runs: &[Run<'_>], faults: &Faults) -> Option<NoPhaseGiven> {
     let (mut first_values, mut trials, mut whole) = (Vec::new(), Vec::new(), true);
     for run in runs {
         let said = run.readings.iter().flatten();
-        let values: Vec<f64> = said.clone().filter_map(|said| unit.plain(said, faults)).collect();
+        let values: Vec<f64> = said
+            .clone()
+            .filter_map(|said| unit.plain(said, faults))
+            .collect();
         whole &= values.len() == said.count();
         match run.added.as_slice() {
             [] => first_values.extend(values),
@@ -273,7 +295,11 @@ fn without_phase(runs: &[Run<'_>], faults: &Faults) -> Option<NoPhaseGiven> {
                 values,
             }),
             _ => {
-                let what = format!("{}: {} masses were put on; without phase one was expected", run.name, run.added.len());
+                let what = format!(
+                    "{}: {} masses were put on; without phase one was expected",
+                    run.name,
+                    run.added.len()
+                );
                 faults.add(run.span.clone(), what);
                 whole = false;
             }

@@ -13,13 +13,20 @@ use crate::read::job::block::{Faults, Said, as_text, kind};
 const MOST_REPEATS: usize = 1000;
 
 /// What is written, one text or a list of texts; everything else is a fault.
-pub(super) fn texts<'a>(value: &'a Spanned<DeValue<'a>>, faults: &Faults, example: &str) -> Vec<Said<'a>> {
+pub(super) fn texts<'a>(
+    value: &'a Spanned<DeValue<'a>>,
+    faults: &Faults,
+    example: &str,
+) -> Vec<Said<'a>> {
     let each: Vec<&Spanned<DeValue<'a>>> = match value.get_ref() {
         DeValue::Array(array) => array.iter().collect(),
         _ => vec![value],
     };
     if each.is_empty() || each.len() > MOST_REPEATS {
-        let what = format!("{} readings stand here; 1 to {MOST_REPEATS} were expected", each.len());
+        let what = format!(
+            "{} readings stand here; 1 to {MOST_REPEATS} were expected",
+            each.len()
+        );
         faults.add(value.span(), what);
         return Vec::new();
     }
@@ -27,7 +34,8 @@ pub(super) fn texts<'a>(value: &'a Spanned<DeValue<'a>>, faults: &Faults, exampl
         let said = as_text(value);
         if said.is_none() {
             let found = kind(value.get_ref());
-            let what = format!("{found} was read; a reading in quotes was expected, such as {example}");
+            let what =
+                format!("{found} was read; a reading in quotes was expected, such as {example}");
             faults.add(value.span(), what);
         }
         said
@@ -56,10 +64,16 @@ impl OneUnit {
         let (number, unit) = (&text[..end], text[end..].trim());
         let value: f64 = match number.parse() {
             Ok(value) if f64::is_finite(value) => value,
-            _ => return Err(format!("`{text}` does not start with a number; an amplitude with its unit was expected, such as {EXAMPLE}")),
+            _ => {
+                return Err(format!(
+                    "`{text}` does not start with a number; an amplitude with its unit was expected, such as {EXAMPLE}"
+                ));
+            }
         };
         if unit.is_empty() {
-            return Err(format!("`{text}` has no unit; an amplitude with its unit was expected, such as {EXAMPLE}"));
+            return Err(format!(
+                "`{text}` has no unit; an amplitude with its unit was expected, such as {EXAMPLE}"
+            ));
         }
         if value < 0.0 {
             return Err(format!("`{text}` is below 0; an amplitude is 0 or more"));
@@ -79,7 +93,10 @@ impl OneUnit {
     /// An amplitude with its phase.
     pub(super) fn vector(&mut self, said: &Said<'_>, faults: &Faults) -> Option<ReadingVector> {
         let Some((size, phase)) = said.text.split_once(" at ") else {
-            let what = format!("`{}` has no phase; `at` and an angle were expected, such as \"170 um at 112 deg\"", said.text);
+            let what = format!(
+                "`{}` has no phase; `at` and an angle were expected, such as \"170 um at 112 deg\"",
+                said.text
+            );
             faults.add(said.span.clone(), what);
             return None;
         };
@@ -114,7 +131,10 @@ fn plain_unit(text: &str, unit: &str) -> Result<String, String> {
 /// An unbalance with its angle, `"0.35 g·mm at 40 deg"`.
 pub(super) fn unbalance(said: &Said<'_>, faults: &Faults) -> Option<Unbalance> {
     let Some((size, at)) = said.text.split_once(" at ") else {
-        let what = format!("`{}` has no angle; `at` and an angle were expected, such as \"0.35 g·mm at 40 deg\"", said.text);
+        let what = format!(
+            "`{}` has no angle; `at` and an angle were expected, such as \"0.35 g·mm at 40 deg\"",
+            said.text
+        );
         faults.add(said.span.clone(), what);
         return None;
     };

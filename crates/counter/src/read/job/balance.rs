@@ -6,7 +6,7 @@ use whirlwright_workshop::part::Dimension::{
     Angle, AngularSpeed, Density, Length, Mass, Unbalance,
 };
 use whirlwright_workshop::part::balance_wishes::{
-    BalanceWishes, Depths, ErrorKind, ErrorWish, Way, WorkWish,
+    BalanceWishes, Depths, ErrorKind, ErrorWish, WayWish, WorkWish,
 };
 use whirlwright_workshop::part::job::Side;
 use whirlwright_workshop::part::{Dimension, Quantity, Range};
@@ -32,7 +32,9 @@ pub(super) fn balance(block: Block<'_>, names: &[String], faults: &Faults) -> Ba
         rim: piece(&block, "rim", names, faults),
         wobble_weight: block.ratio("wobble_weight"),
         string_stretch_mm: range(&block, "string_stretch", Length),
-        measuring_error_g_mm: block.positive("measuring_error", Unbalance).map(|(q, _)| q.value),
+        measuring_error_g_mm: block
+            .positive("measuring_error", Unbalance)
+            .map(|(q, _)| q.value),
         errors: block
             .blocks("error", false)
             .into_iter()
@@ -40,11 +42,7 @@ pub(super) fn balance(block: Block<'_>, names: &[String], faults: &Faults) -> Ba
             .collect(),
         draws: block.whole("draws", 1, MOST_DRAWS),
         seed: block.whole("seed", 0, u32::MAX).map(u64::from),
-        works: block
-            .blocks("work", true)
-            .into_iter()
-            .filter_map(|one| work(one, names, faults))
-            .collect(),
+        works: works(&block, names, faults),
     };
     block.finish();
     wishes
@@ -60,7 +58,8 @@ pub(in crate::read) fn grade(block: &Block<'_>, faults: &Faults) -> Option<f64> 
         .and_then(|rest| rest.trim().parse::<f64>().ok())
         .filter(|grade| grade.is_finite() && *grade > 0.0);
     if number.is_none() {
-        let what = format!("`grade` is `{text}`; a balance quality grade was expected, such as \"G 6.3\"");
+        let what =
+            format!("`grade` is `{text}`; a balance quality grade was expected, such as \"G 6.3\"");
         faults.add(said.span, what);
     }
     number
@@ -76,13 +75,40 @@ fn range(block: &Block<'_>, key: &'static str, of: Dimension) -> Option<Range> {
         let (low, high) = block.window(key, of)?;
         return Some(Range::between(low.to_f64(), high.to_f64()));
     }
-    block.positive(key, of).map(|(q, _)| Range::exactly(q.value))
+    block
+        .positive(key, of)
+        .map(|(q, _)| Range::exactly(q.value))
 }
 
-fn piece(block: &Block<'_>, key: &'static str, names: &[String], faults: &Faults) -> Option<String> {
+fn piece(
+    block: &Block<'_>,
+    key: &'static str,
+    names: &[String],
+    faults: &Faults,
+) -> Option<String> {
     let said = block.text(key)?;
     known_piece(said.text, &said.span, names, faults);
     Some(said.text.to_owned())
+}
+
+/// How a correction may be made; a side can have but one way.
+fn works(block: &Block<'_>, names: &[String], faults: &Faults) -> Vec<WorkWish> {
+    let mut works: Vec<WorkWish> = Vec::new();
+    for one in block.blocks("work", true) {
+        let span = one.span.clone();
+        let Some(wish) = work(one, names, faults) else {
+            continue;
+        };
+        let meets = |other: &WorkWish| {
+            other.side == wish.side || other.side == Side::Both || wish.side == Side::Both
+        };
+        if works.iter().any(meets) {
+            let what = "this side has a work already; one [[balance.work]] a side was expected";
+            faults.add(span, what);
+        }
+        works.push(wish);
+    }
+    works
 }
 
 /// One error that the drawing allows.
@@ -145,7 +171,11 @@ fn one_of<T: Copy>(
 ) -> Option<T> {
     if !block.has(key) {
         let list: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-        let what = format!("{} has no `{key}`; one of {} was expected", block.name, list.join(", "));
+        let what = format!(
+            "{} has no `{key}`; one of {} was expected",
+            block.name,
+            list.join(", ")
+        );
         faults.missing(block.span.clone(), what);
     }
     block.choice(key, words)
@@ -178,7 +208,11 @@ fn work(block: Block<'_>, names: &[String], faults: &Faults) -> Option<WorkWish>
         ("pin", Tool::Pin),
         ("weight", Tool::Weight),
     ];
-    let sides = [("both", Side::Both), ("left", Side::Left), ("right", Side::Right)];
+    let sides = [
+        ("both", Side::Both),
+        ("left", Side::Left),
+        ("right", Side::Right),
+    ];
     let tool = one_of(&block, "kind", &tools, faults);
     let side = if block.has("side") {
         block.choice("side", &sides)
@@ -217,7 +251,7 @@ fn work(block: Block<'_>, names: &[String], faults: &Faults) -> Option<WorkWish>
     })
 }
 
-fn way(block: &Block<'_>, tool: Tool, faults: &Faults) -> Option<Way> {
+fn way(block: &Block<'_>, tool: Tool, faults: &Faults) -> Option<WayWish> {
     /// A flat end: what a point angle is where an end mill is used.
     const FLAT_DEG: f64 = 180.0;
     let size = |key| needed(block, key, Length);
@@ -227,8 +261,12 @@ fn way(block: &Block<'_>, tool: Tool, faults: &Faults) -> Option<Way> {
     };
     match tool {
         Tool::Hole => {
-            let (drills, radius, point) = (list(block, "drills", Length, faults), size("radius"), point());
-            Some(Way::AxialHole {
+            let (drills, radius, point) = (
+                list(block, "drills", Length, faults),
+                size("radius"),
+                point(),
+            );
+            Some(WayWish::AxialHole {
                 depths: depths(block)?,
                 diameters_mm: drills?,
                 radius_mm: radius?,
@@ -236,8 +274,12 @@ fn way(block: &Block<'_>, tool: Tool, faults: &Faults) -> Option<Way> {
             })
         }
         Tool::RadialHole => {
-            let (drills, x, point) = (list(block, "drills", Length, faults), block.quantity("place", Length), point());
-            Some(Way::RadialHole {
+            let (drills, x, point) = (
+                list(block, "drills", Length, faults),
+                block.quantity("place", Length),
+                point(),
+            );
+            Some(WayWish::RadialHole {
                 depths: depths(block)?,
                 diameters_mm: drills?,
                 x_mm: x.map(|(q, _)| q.value),
@@ -245,8 +287,12 @@ fn way(block: &Block<'_>, tool: Tool, faults: &Faults) -> Option<Way> {
             })
         }
         Tool::Pocket => {
-            let (width, x, span) = (size("width"), block.quantity("place", Length), needed(block, "span", Angle));
-            Some(Way::Pocket {
+            let (width, x, span) = (
+                size("width"),
+                block.quantity("place", Length),
+                needed(block, "span", Angle),
+            );
+            Some(WayWish::Pocket {
                 depths: depths(block)?,
                 width_mm: width?,
                 x_mm: x.map(|(q, _)| q.value),
@@ -254,8 +300,9 @@ fn way(block: &Block<'_>, tool: Tool, faults: &Faults) -> Option<Way> {
             })
         }
         Tool::Pin => {
-            let (diameter, radius, density) = (size("diameter"), size("radius"), density(block, faults));
-            Some(Way::Pin {
+            let (diameter, radius, density) =
+                (size("diameter"), size("radius"), density(block, faults));
+            Some(WayWish::Pin {
                 depths: depths(block)?,
                 diameter_mm: diameter?,
                 radius_mm: radius?,
@@ -263,8 +310,12 @@ fn way(block: &Block<'_>, tool: Tool, faults: &Faults) -> Option<Way> {
             })
         }
         Tool::Weight => {
-            let (masses, radius, x) = (list(block, "masses", Mass, faults), size("radius"), block.quantity("place", Length));
-            Some(Way::Weight {
+            let (masses, radius, x) = (
+                list(block, "masses", Mass, faults),
+                size("radius"),
+                block.quantity("place", Length),
+            );
+            Some(WayWish::Weight {
                 masses_g: masses?,
                 radius_mm: radius?,
                 x_mm: x.map(|(q, _)| q.value),
@@ -301,7 +352,10 @@ fn density(block: &Block<'_>, faults: &Faults) -> Option<f64> {
     };
     let found = shelf::material(word.text);
     if found.is_none() {
-        let what = format!("`{}` is not a material of the shelf; give a density", word.text);
+        let what = format!(
+            "`{}` is not a material of the shelf; give a density",
+            word.text
+        );
         faults.add(word.span, what);
     }
     found.map(|material| material.density_g_cm3)
@@ -310,7 +364,11 @@ fn density(block: &Block<'_>, faults: &Faults) -> Option<f64> {
 /// Quantities above zero, one or a list; there must be one.
 fn list(block: &Block<'_>, key: &'static str, of: Dimension, faults: &Faults) -> Option<Vec<f64>> {
     let Some(value) = block.value(key) else {
-        let what = format!("{} has no `{key}`; a list was expected, such as {key} = [{}]", block.name, of.example());
+        let what = format!(
+            "{} has no `{key}`; a list was expected, such as {key} = [{}]",
+            block.name,
+            of.example()
+        );
         faults.missing(block.span.clone(), what);
         return None;
     };
@@ -319,20 +377,31 @@ fn list(block: &Block<'_>, key: &'static str, of: Dimension, faults: &Faults) ->
         _ => vec![value],
     };
     if each.is_empty() || each.len() > MOST_LISTED {
-        let what = format!("`{key}` has {} values; 1 to {MOST_LISTED} were expected", each.len());
+        let what = format!(
+            "`{key}` has {} values; 1 to {MOST_LISTED} were expected",
+            each.len()
+        );
         faults.add(value.span(), what);
         return None;
     }
     let mut out = Vec::new();
     for one in &each {
         let Some(said) = as_text(one) else {
-            let what = format!("`{key}` holds {}; {} with its unit was expected, such as {}", kind(one.get_ref()), of.name(), of.example());
+            let what = format!(
+                "`{key}` holds {}; {} with its unit was expected, such as {}",
+                kind(one.get_ref()),
+                of.name(),
+                of.example()
+            );
             faults.add(one.span(), what);
             continue;
         };
         match Quantity::read(said.text, of) {
             Ok(quantity) if quantity.value > 0.0 => out.push(quantity.value),
-            Ok(quantity) => faults.add(said.span, format!("`{key}` holds {quantity}; more than 0 was expected")),
+            Ok(quantity) => faults.add(
+                said.span,
+                format!("`{key}` holds {quantity}; more than 0 was expected"),
+            ),
             Err(why) => faults.add(said.span, format!("`{key}`: {why}")),
         }
     }
@@ -345,7 +414,10 @@ fn closed(block: &Block<'_>, places: u32, faults: &Faults) -> Vec<u32> {
         return Vec::new();
     };
     let DeValue::Array(array) = value.get_ref() else {
-        let what = format!("`closed` is {}; a list of numbers of places was expected, such as closed = [3, 7]", kind(value.get_ref()));
+        let what = format!(
+            "`closed` is {}; a list of numbers of places was expected, such as closed = [3, 7]",
+            kind(value.get_ref())
+        );
         faults.add(value.span(), what);
         return Vec::new();
     };
@@ -358,7 +430,10 @@ fn closed(block: &Block<'_>, places: u32, faults: &Faults) -> Vec<u32> {
         match number.filter(|n| (1..=places).contains(n)) {
             Some(n) => out.push(n - 1),
             None => {
-                let what = format!("`closed` holds {}; a number of a place from 1 to {places} was expected", kind(one.get_ref()));
+                let what = format!(
+                    "`closed` holds {}; a number of a place from 1 to {places} was expected",
+                    kind(one.get_ref())
+                );
                 faults.add(one.span(), what);
             }
         }

@@ -103,7 +103,9 @@ impl<'a> Block<'a> {
     }
 
     /// Keys with their stretches, known or not.
-    pub(in crate::read) fn entries(&self) -> impl Iterator<Item = (Said<'a>, &'a Spanned<DeValue<'a>>)> {
+    pub(in crate::read) fn entries(
+        &self,
+    ) -> impl Iterator<Item = (Said<'a>, &'a Spanned<DeValue<'a>>)> {
         self.table.iter().map(|(k, v)| {
             (
                 Said {
@@ -129,7 +131,11 @@ impl<'a> Block<'a> {
     }
 
     /// A text that must be there and not be blank.
-    pub(in crate::read) fn needed_text(&self, key: &'static str, example: &str) -> Option<Said<'a>> {
+    pub(in crate::read) fn needed_text(
+        &self,
+        key: &'static str,
+        example: &str,
+    ) -> Option<Said<'a>> {
         if self.table.get(key).is_none() {
             self.asked.borrow_mut().push(key);
             self.faults.missing(
@@ -321,7 +327,11 @@ impl<'a> Block<'a> {
     }
 
     /// A table under a key.
-    pub(in crate::read) fn block(&self, key: &'static str, name: impl Into<String>) -> Option<Block<'a>> {
+    pub(in crate::read) fn block(
+        &self,
+        key: &'static str,
+        name: impl Into<String>,
+    ) -> Option<Block<'a>> {
         let value = self.value(key)?;
         let DeValue::Table(table) = value.get_ref() else {
             let found = kind(value.get_ref());

@@ -95,7 +95,12 @@ impl<'a> Source<'a> {
     }
 
     /// The error of a stretch of the text.
-    pub(in crate::read) fn at(&self, span: Range<usize>, what: String, help: Option<String>) -> JobError {
+    pub(in crate::read) fn at(
+        &self,
+        span: Range<usize>,
+        what: String,
+        help: Option<String>,
+    ) -> JobError {
         let text = self.text;
         let start = floor(text, span.start.min(text.len()));
         let end = floor(text, span.end.clamp(start, text.len()));

@@ -3,6 +3,7 @@
 //! A job file is TOML. Values carry their unit (`"58 mm"`); a bare number is refused. Syntax that
 //! cannot be read does not hide the faults after it.
 
+pub(in crate::read) mod balance;
 pub(in crate::read) mod block;
 mod error;
 mod feature;
@@ -95,6 +96,9 @@ fn job<'a>(
         .map_or_else(BTreeMap::new, |b| wishes::lots(b, &names, faults));
     let mut later = Job::default();
     spin::blocks(&top, faults, &mut later);
+    later.balance = top
+        .block("balance", "[balance]")
+        .map(|b| balance::balance(b, &names, faults));
     let [press, mould, process] = ["press", "mould", "process"].map(|key| raw(&top, key, text));
     top.finish();
     let (name, revision, note) = head?;

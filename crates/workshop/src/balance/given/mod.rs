@@ -6,6 +6,7 @@ mod readings;
 mod refusal;
 mod rotor;
 mod work;
+mod work_wish;
 
 pub use clocking::{ClockGiven, ClockJoint, ClockPart};
 pub use limit::{Asked, ErrorBody, ErrorGiven, LimitGiven};

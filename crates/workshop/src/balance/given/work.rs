@@ -4,6 +4,7 @@ use whirlwright_kit::revolve::{Segment, oriented};
 
 use super::refusal::Refusal;
 use crate::part::Outline;
+pub use crate::part::balance_wishes::Depths;
 use crate::part::job::{Job, Side};
 
 /// The section that is drilled, where it sits in the piece.
@@ -66,17 +67,6 @@ impl WorkSection {
             loops: oriented(&loops),
         })
     }
-}
-
-/// Depths a tool can be set to: from the least, in steps, to the most (or to the least wall).
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Depths {
-    /// Shallowest that is any use.
-    pub least_mm: f64,
-    /// Deepest the maker will have; the least wall may stop it before.
-    pub most_mm: f64,
-    /// Step of the stop.
-    pub step_mm: f64,
 }
 
 /// What is done at a place.
