@@ -83,9 +83,9 @@ fn law_every_picture_has_a_title_a_description_and_readable_type() {
 #[test]
 fn law_every_number_in_a_picture_has_its_unit_or_its_noun() {
     // What may follow a number, and what may stand before one that names something.
-    const AFTER: [&str; 12] = [
-        "g", "mm", "%", "g·mm", "g·mm²", "set", "sets", "part", "parts", "halves", "rims",
-        "together",
+    const AFTER: [&str; 14] = [
+        "±", "pieces", "g", "mm", "%", "g·mm", "g·mm²", "set", "sets", "part", "parts", "halves",
+        "rims", "together",
     ];
     const BEFORE: [&str; 5] = ["cavity", "insert", "pack", "set", "Number"];
     let is_number = |word: &str| {

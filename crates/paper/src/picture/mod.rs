@@ -1,6 +1,8 @@
 //! Pictures of answers. Each can stand alone as SVG or be put on a sheet.
 
 pub mod axis;
+mod balance;
+mod budget;
 mod cut;
 mod distribution;
 mod pairing;
@@ -10,6 +12,12 @@ mod polar;
 mod rim_view;
 mod shares;
 
+pub(crate) use balance::numbered;
+pub use balance::{
+    BalanceView, balance, balance_cut_drawing, balance_drawing, balance_polar_drawing,
+    balance_rim_drawings,
+};
+pub use budget::{budget, budget_drawing};
 pub use cut::{cut, cut_drawing};
 pub use distribution::{distribution, distribution_drawing};
 pub use pairing::{pairing, pairing_drawing};

@@ -1,7 +1,9 @@
 //! Printed sheets, A4, as PDF.
 
+mod balance_sheet;
 mod head;
 mod layout;
+mod limit_sheet;
 mod pairing_sheet;
 mod pick_columns;
 mod pick_list;
@@ -12,7 +14,9 @@ mod set_list;
 mod table;
 mod traveller;
 
+pub use balance_sheet::balance_sheet;
 pub use head::Head;
+pub use limit_sheet::limit_sheet;
 pub use pairing_sheet::pairing_sheet;
 pub use pick_list::pick_list;
 pub use recut_list::recut_list;
