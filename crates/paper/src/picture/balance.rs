@@ -126,7 +126,7 @@ fn brought(body: &CorrectBody, plane: &PlaneResult) -> Option<Unbalance> {
     let sum = holes
         .map(|hole| {
             let sign = if hole.mass_g < 0.0 { -1.0 } else { 1.0 };
-            Unbalance::new(sign * hole.unbalance_g_mm.abs(), hole.angle_deg).components()
+            Unbalance::new(sign * hole.unbalance_g_mm.abs(), hole.angle_deg).components_g_mm()
         })
         .fold((0.0, 0.0), |sum, one| (sum.0 + one.0, sum.1 + one.1));
     Some(Unbalance::from_components(sum))

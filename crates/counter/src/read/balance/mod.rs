@@ -85,6 +85,10 @@ const FORM: Form = Form {
 ///
 /// # Errors
 /// Every fault of the file at once.
+#[expect(
+    clippy::redundant_closure,
+    reason = "the function itself asks for one lifetime where the document gives two"
+)]
 pub fn read(text: &str, file: &str) -> Result<ReadingsFile, JobErrors> {
     document::read(text, file, &FORM, |table, faults| whole(table, faults))
 }
