@@ -1,7 +1,5 @@
 //! What a job says of balance: grade, speed, planes, and the errors the shop allows itself.
 
-use super::job::Side;
-
 /// The `[balance]` block; what it does not say the drawing and the shelf say.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct BalanceWishes {
@@ -38,7 +36,7 @@ pub struct BalanceWishes {
 #[derive(Debug, Clone, PartialEq)]
 pub struct WorkWish {
     /// The side it is done on; of `both`, each plane has its own.
-    pub side: Side,
+    pub side: WorkSide,
     /// The piece that is worked; the rim where it is not said.
     pub piece: Option<String>,
     /// What is done.
@@ -51,6 +49,17 @@ pub struct WorkWish {
     pub closed: Vec<u32>,
     /// How many holes there may be in a plane.
     pub most_holes: u32,
+}
+
+/// On which side work is done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WorkSide {
+    /// On both, each plane on its own.
+    Both,
+    /// Left of the gap.
+    Left,
+    /// Right of the gap.
+    Right,
 }
 
 /// Depths a tool can be set to: from the least, in steps, to the most (or to the least wall).

@@ -76,14 +76,13 @@ pub(super) fn planes(blocks: Vec<Block<'_>>, faults: &Faults) -> Vec<PlaneGiven>
             names.add(said.text, &said.span, faults);
         }
         block.finish();
-        if let (Some(name), Some(radius_mm)) = (name, radius) {
-            planes.push(PlaneGiven {
-                name: name.text.to_owned(),
-                x_mm,
-                radius_mm,
-                limit_g_mm,
-            });
-        }
+        // A plane without a good radius is told; its name stays known to the runs.
+        planes.extend(name.map(|name| PlaneGiven {
+            name: name.text.to_owned(),
+            x_mm,
+            radius_mm: radius.unwrap_or(f64::NAN),
+            limit_g_mm,
+        }));
     }
     planes
 }

@@ -6,9 +6,8 @@ use whirlwright_workshop::part::Dimension::{
     Angle, AngularSpeed, Density, Length, Mass, Unbalance,
 };
 use whirlwright_workshop::part::balance_wishes::{
-    BalanceWishes, Depths, ErrorKind, ErrorWish, WayWish, WorkWish,
+    BalanceWishes, Depths, ErrorKind, ErrorWish, WayWish, WorkSide, WorkWish,
 };
-use whirlwright_workshop::part::job::Side;
 use whirlwright_workshop::part::{Dimension, Quantity, Range};
 use whirlwright_workshop::shelf;
 
@@ -100,7 +99,7 @@ fn works(block: &Block<'_>, names: &[String], faults: &Faults) -> Vec<WorkWish> 
             continue;
         };
         let meets = |other: &WorkWish| {
-            other.side == wish.side || other.side == Side::Both || wish.side == Side::Both
+            other.side == wish.side || other.side == WorkSide::Both || wish.side == WorkSide::Both
         };
         if works.iter().any(meets) {
             let what = "this side has a work already; one [[balance.work]] a side was expected";
@@ -209,16 +208,16 @@ fn work(block: Block<'_>, names: &[String], faults: &Faults) -> Option<WorkWish>
         ("weight", Tool::Weight),
     ];
     let sides = [
-        ("both", Side::Both),
-        ("left", Side::Left),
-        ("right", Side::Right),
+        ("both", WorkSide::Both),
+        ("left", WorkSide::Left),
+        ("right", WorkSide::Right),
     ];
     let tool = one_of(&block, "kind", &tools, faults);
     let side = if block.has("side") {
         block.choice("side", &sides)
     } else {
         let _ = block.value("side");
-        Some(Side::Both)
+        Some(WorkSide::Both)
     };
     let of = piece(&block, "piece", names, faults);
     let places = block.whole("places", 1, MOST_PLACES);

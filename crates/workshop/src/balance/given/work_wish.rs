@@ -3,7 +3,7 @@
 use super::readings::PlaneGiven;
 use super::refusal::Refusal;
 use super::work::{PlaneWork, Way, Work, WorkSection};
-use crate::part::balance_wishes::{WayWish, WorkWish};
+use crate::part::balance_wishes::{WayWish, WorkSide, WorkWish};
 use crate::part::job::{Job, Side};
 
 impl Work {
@@ -26,15 +26,17 @@ impl Work {
                 Some(x) if x > 0.0 => Some(Side::Right),
                 _ => None,
             };
-            let fits = |wish: &&WorkWish| {
-                side.is_none_or(|side| wish.side == Side::Both || wish.side == side)
+            let fits = |wish: &&WorkWish| match (wish.side, side) {
+                (WorkSide::Both, _) | (_, None) => true,
+                (WorkSide::Left, Some(side)) => side == Side::Left,
+                (WorkSide::Right, Some(side)) => side == Side::Right,
             };
             let Some(wish) = works.iter().find(fits) else {
                 continue;
             };
             let side = side.unwrap_or(match wish.side {
-                Side::Left => Side::Left,
-                _ => Side::Right,
+                WorkSide::Left => Side::Left,
+                WorkSide::Both | WorkSide::Right => Side::Right,
             });
             found.push(plane_work(job, rim, number, side, wish)?);
         }

@@ -1,0 +1,140 @@
+"""Makes the invented readings of the demo: examples/first_lot/readings.toml and readings_no_phase.toml.
+
+A free rotor far above any resonance of its string turns about its own principal axis. What a pick-up
+looking at the rim sees is the geometric axis about that axis:
+
+    y(x) = -S / M + x C / (Ip - It),   S = sum U_j,   C = sum U_j x_j
+
+U_j: unbalance of plane j as a complex number (g mm, angle from the mark with rotation), x: place along the
+axle. On it lie the run-out of the surface the pick-up looks at (seen alone in the slow roll) and noise.
+
+Run from the root of the repository: python3 validation/twin/balance/demo_readings.py
+"""
+
+import cmath
+import math
+import pathlib
+
+import numpy as np
+
+SEED = 20261125
+MASS_G, IP, IT = 63.014, 33668.0, 30574.0  # the Dunlin's section
+PLANES = {"left": -17.5, "right": 17.5}
+SENSORS = {"left rim": -17.5, "right rim": 17.5}
+RADIUS_MM = 26.5
+TRUE = {"left": (0.62, 236.0), "right": (0.47, 122.0)}  # g mm, deg
+RUN_OUT = {"left rim": (12.0, 40.0), "right rim": (9.0, 300.0)}  # um, deg
+TRIAL_G = 0.03
+NOISE, FLOOR_UM = 0.02, 0.2
+REPEATS = 3
+
+rng = np.random.default_rng(SEED)
+here = pathlib.Path(__file__).resolve().parents[3] / "examples" / "first_lot"
+
+
+def polar(size, deg):
+    return size * cmath.exp(1j * math.radians(deg))
+
+
+def clean(sensor, unbalance):
+    """Orbit in um under a pick-up, run-out left out."""
+    static = sum(unbalance.values())
+    couple = sum(u * PLANES[p] for p, u in unbalance.items())
+    x = SENSORS[sensor]
+    return 1000.0 * (-static / MASS_G + x * couple / (IP - IT))
+
+
+def noisy(value):
+    sd = NOISE * abs(value) + FLOOR_UM
+    return value + sd * (rng.standard_normal() + 1j * rng.standard_normal())
+
+
+def said(value):
+    return f"{abs(value):.1f} um at {math.degrees(cmath.phase(value)) % 360.0:.1f} deg"
+
+
+def reading(sensor, unbalance):
+    value = clean(sensor, unbalance) + polar(*RUN_OUT[sensor])
+    return [said(noisy(value)) for _ in range(REPEATS)]
+
+
+def run(name, kind, speed, unbalance, added=None):
+    lines = ["[[run]]", f'name = "{name}"', f'kind = "{kind}"', f'speed = "{speed}"']
+    if added:
+        lines.append(f'added = {{ plane = "{added}", mass = "{TRIAL_G} g", angle = "0 deg" }}')
+    lines.append("[run.readings]")
+    for sensor in SENSORS:
+        texts = ", ".join(f'"{t}"' for t in reading(sensor, unbalance))
+        lines.append(f'"{sensor}" = [{texts}]')
+    return "\n".join(lines) + "\n"
+
+
+HEAD = """# Invented readings of one Dunlin, made by a seeded simulation: no such piece was ever on a rig.
+balance_readings = 1
+name = "{name}"
+note = "Invented demo readings"
+mark = "scribed line"
+turns = "counter-clockwise"
+seen_from = "right"
+angles = "with rotation"
+"""
+
+true = {p: polar(*v) for p, v in TRUE.items()}
+nothing = {p: 0j for p in PLANES}
+
+
+def with_trial(plane):
+    return {p: u + (TRIAL_G * RADIUS_MM if p == plane else 0.0) for p, u in true.items()}
+
+
+def planes():
+    return "\n".join(
+        f'[[plane]]\nname = "{p}"\nplace = "{x} mm"\nradius = "{RADIUS_MM} mm"\n' for p, x in PLANES.items()
+    )
+
+
+def sensors():
+    return "\n".join(f'[[sensor]]\nname = "{s}"\nplace = "{x} mm"\n' for s, x in SENSORS.items())
+
+
+two = "\n".join(
+    [
+        HEAD.format(name="D26-S017"),
+        planes(),
+        sensors(),
+        "# Turned slowly by hand: what the pick-ups see of the surface alone.",
+        run("slow roll", "slow roll", "60 rpm", nothing),
+        run("as it came", "first", "2400 rpm", true),
+        run("trial left", "trial", "2400 rpm", with_trial("left"), "left"),
+        run("trial right", "trial", "2400 rpm", with_trial("right"), "right"),
+    ]
+)
+(here / "readings.toml").write_text(two)
+
+# One dressed half alone on a mandrel, a pick-up without phase: as it came, and a trial at three places.
+HALF_U, HALF_M, TRIAL2_G = polar(0.41, 75.0), 28.8, 0.02
+amplitudes = []
+for angle in (None, 0, 120, 240):
+    u = HALF_U + (polar(TRIAL2_G * RADIUS_MM, angle) if angle is not None else 0)
+    value = 1000.0 * u / HALF_M
+    texts = [f'"{abs(noisy(value)):.2f} um"' for _ in range(REPEATS)]
+    added = "" if angle is None else f'added = {{ mass = "{TRIAL2_G} g", angle = "{angle} deg" }}\n'
+    kind = "first" if angle is None else "trial"
+    amplitudes.append(f'[[run]]\nkind = "{kind}"\n{added}reading = [{", ".join(texts)}]\n')
+no_phase = "\n".join(
+    [
+        HEAD.format(name="D26-H0012 with its rim"),
+        '[piece]\nmass = "28.8 g"\nspeed = "5000 rpm"\nlimit = "0.35 g·mm"\n',
+        f'[[plane]]\nname = "half"\nplace = "17.5 mm"\nradius = "{RADIUS_MM} mm"\n',
+        '[[sensor]]\nname = "seat"\n',
+        *amplitudes,
+    ]
+)
+(here / "readings_no_phase.toml").write_text(no_phase)
+
+print("true unbalance, g mm at deg:")
+for plane, (size, angle) in TRUE.items():
+    print(f"  {plane}: {size} at {angle}")
+print(f"  half alone: {abs(HALF_U):.2f} at {math.degrees(cmath.phase(HALF_U)):.1f}")
+for sensor in SENSORS:
+    print(f"as it came under {sensor}, run-out left out: {said(clean(sensor, true))}")
