@@ -1,6 +1,8 @@
 //! kit
 pub mod describe;
 pub mod elements;
+pub mod elliptic;
+pub mod least_squares;
 pub mod linear_program;
 pub mod matching;
 pub mod mesh;

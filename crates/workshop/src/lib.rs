@@ -7,6 +7,7 @@ pub mod part;
 pub mod shelf;
 
 pub mod balance;
+pub mod bearing;
 pub mod design;
 pub mod fitting;
 pub mod measuring;

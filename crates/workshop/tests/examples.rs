@@ -12,6 +12,20 @@ mod section;
 #[allow(dead_code, reason = "an example has a main of its own")]
 mod pair_a_tray;
 
+#[path = "../examples/05_what_slows_it.rs"]
+#[allow(dead_code, reason = "an example has a main of its own")]
+mod what_slows_it;
+
+/// The example's speeds are a fall of known law, read to 0.1 rad/s: its sleep is known.
+#[test]
+fn closed_form_what_slows_a_piece() {
+    let [sleep_s, worth_s] = what_slows_it::run().expect("the example runs");
+    // a = 5 µN·m and c = 1.1115e-8 over 2.8e-5 kg·m², from 420 rad/s to 500 rpm: 325.277 s; with half of the air 203.493 s more (stepped independently to 1e-10).
+    // Rounding to 0.1 rad/s scatters by 0.03, and the fit knows the sleep to some 0.3 s.
+    assert!((sleep_s - 325.277).abs() < 1.5, "{sleep_s}");
+    assert!((worth_s - 203.493).abs() < 3.0, "{worth_s}");
+}
+
 /// The ring by the handbook: m (R² + r²)/2 and m (3 (R² + r²) + h²)/12.
 #[test]
 fn closed_form_the_section_of_a_ring() {

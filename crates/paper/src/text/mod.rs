@@ -3,15 +3,18 @@
 //! Plain text of at most 100 columns; [`coloured`] repeats the verdict in colour where a terminal
 //! can show it.
 
+mod bearing;
 mod lot;
 mod measuring;
 mod page;
 mod pair;
 mod section;
+mod spin_log;
 mod strips;
 mod table;
 mod trace;
 
+pub use bearing::bearing;
 pub use lot::{lot, lots};
 pub use measuring::measuring;
 pub use page::coloured;
@@ -19,4 +22,5 @@ pub(crate) use pair::by_reason;
 pub use pair::pair;
 pub use section::section;
 pub(crate) use section::{limit_lines, whole};
+pub use spin_log::{spin_compare, spin_log, spin_tray};
 pub use trace::trace;

@@ -12,6 +12,10 @@ pub mod outline;
 pub mod quantity;
 pub mod range;
 pub mod record;
+pub mod spin_log;
+mod spin_log_checks;
+pub mod spin_log_faults;
+pub mod spin_log_gather;
 pub mod spin_wishes;
 pub mod unbalance;
 
@@ -26,4 +30,6 @@ pub use outline::{NotAnOutline, Outline};
 pub use quantity::{Dimension, NotAQuantity, Quantity};
 pub use range::Range;
 pub use record::{Measure, Role};
+pub use spin_log::{LogFrom, NotALog, SpinLog};
+pub use spin_log_gather::LogGatherer;
 pub use unbalance::{AngleSense, Couple, Unbalance};

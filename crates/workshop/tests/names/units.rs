@@ -48,6 +48,7 @@ const UNITS: &[&str] = &[
     "m_per_s2",
     "mm_per_s",
     "rad_per_s",
+    "rad_per_s2",
     "deg_per_s",
     "n_m",
     "un_m",
