@@ -1,7 +1,8 @@
 //! Recordings of spins that never happened, with known truth, for rehearsal: invented, seeded, streamed.
 
-use std::f64::consts::{PI, TAU};
+use std::f64::consts::TAU;
 
+use whirlwright_kit::normal::two_draws;
 use whirlwright_kit::random::SplitMix64;
 
 /// An invented recording: everything in it is known beforehand.
@@ -119,22 +120,20 @@ impl Rehearsal {
     /// True turns since the beginning; the mark passes at whole ones.
     #[must_use]
     pub fn turn_count(&self, time_s: f64) -> f64 {
-        let (root, slowing) = self.law();
-        // ω = (root + slowing t)⁻², so the angle is t / (root (root + slowing t)).
-        time_s / (root * (root + slowing * time_s)) / TAU
+        self.law().turns(time_s)
     }
 
     fn omega(&self, time_s: f64) -> f64 {
-        let (root, slowing) = self.law();
-        (root + slowing * time_s).powi(-2)
+        self.law().omega(time_s)
     }
 
-    fn law(&self) -> (f64, f64) {
-        let (first, last) = (
-            rad_per_s(self.begin_rpm).powf(-0.5),
-            rad_per_s(self.end_rpm).powf(-0.5),
-        );
-        (first, (last - first) / self.lasts_s)
+    fn law(&self) -> Law {
+        let root = |rpm: f64| rad_per_s(rpm).powf(-0.5);
+        let first = root(self.begin_rpm);
+        Law {
+            root: first,
+            slowing: (root(self.end_rpm) - first) / self.lasts_s,
+        }
     }
 
     /// Plays it from the beginning, interleaved, in blocks of so many frames, until the sink says `false`.
@@ -144,15 +143,15 @@ impl Rehearsal {
             .collect();
         let (all, mut frame) = (self.frames(), 0);
         let mut block = Vec::with_capacity(block_frames * self.channels.len());
-        let begin = rad_per_s(self.begin_rpm);
+        let (law, begin) = (self.law(), rad_per_s(self.begin_rpm));
         while frame < all {
             block.clear();
             for n in frame..all.min(frame + block_frames.max(1) as u64) {
                 let time = n as f64 / self.rate_hz;
-                let (turns, square) = (self.turn_count(time), (self.omega(time) / begin).powi(2));
+                let (turns, square) = (law.turns(time), (law.omega(time) / begin).powi(2));
                 for (channel, draws) in self.channels.iter().zip(&mut draws) {
                     let sample = channel.sample(self.seed, turns, square)
-                        + channel.noise_fraction * normal(draws);
+                        + channel.noise_fraction * two_draws(draws).0;
                     block.push(sample.clamp(-channel.clip_fraction, channel.clip_fraction) as f32);
                 }
             }
@@ -208,11 +207,24 @@ impl Mark {
     }
 }
 
-fn rad_per_s(rpm: f64) -> f64 {
-    rpm * TAU / 60.0
+/// dω/dt ∝ −ω^1.5: one over the root of ω rises evenly.
+#[derive(Debug, Clone, Copy)]
+struct Law {
+    root: f64,
+    slowing: f64,
 }
 
-/// A draw from the standard normal distribution (Box and Muller, one of the two).
-fn normal(draws: &mut SplitMix64) -> f64 {
-    (-2.0 * draws.uniform().ln()).sqrt() * (2.0 * PI * draws.uniform()).cos()
+impl Law {
+    fn omega(self, time_s: f64) -> f64 {
+        (self.root + self.slowing * time_s).powi(-2)
+    }
+
+    /// The integral of ω over the time, in turns.
+    fn turns(self, time_s: f64) -> f64 {
+        time_s / (self.root * (self.root + self.slowing * time_s)) / TAU
+    }
+}
+
+fn rad_per_s(rpm: f64) -> f64 {
+    rpm * TAU / 60.0
 }
