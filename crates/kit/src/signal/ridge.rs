@@ -6,6 +6,8 @@ use super::frames::{Frame, Line};
 const MULTIPLES: usize = 6;
 /// A line's weight ends at this level: a loud line is no better proof than a clear one.
 const ENOUGH: f64 = 5.0;
+/// Up to this level a line may as well be noise.
+const UNSURE: f64 = 2.0;
 /// A missing first multiple costs so much, any other a little.
 const FIRST_MISSING: f64 = 3.0;
 const OTHER_MISSING: f64 = 0.3;
@@ -16,8 +18,10 @@ const DRIFT: f64 = 0.02;
 /// What a jump costs at most, and what falling silent or coming back costs.
 const JUMP: f64 = 10.0;
 const PAUSE: f64 = 3.0;
-/// Changes larger than this part two stretches; silences of up to so many frames do not.
+/// A change larger than this (and a little more for every frame left out) does not belong to the stretch; so
+/// many frames that do not, or are silent, are left out before it ends.
 const BREAK: f64 = 0.045;
+const BREAK_MORE: f64 = 0.01;
 const BRIDGED: usize = 4;
 /// What a candidate must score to be better than silence.
 const LEAST_SCORE: f64 = 2.5;
@@ -109,13 +113,14 @@ fn scored(lines: &[Line], rate: f64, blur: f64) -> Candidate {
         match line_at(
             lines,
             n * rate,
-            (0.5 * blur).max(0.01 * n * rate).min(0.2 * rate),
+            (0.25 * blur).max(0.01 * n * rate).min(0.2 * rate),
         ) {
             Some(line) => {
                 let level = f64::from(line.level).min(ENOUGH);
                 score += level / n.sqrt();
-                // A line's place is equally good whatever its multiple, so its rate is n times better.
-                let weight = level * n * n;
+                // A line's place is equally good whatever its multiple, so its rate is n times better; one that
+                // is hardly higher than noise may be noise.
+                let weight = (level - UNSURE).max(0.01).powi(2) * n * n;
                 sum += weight * f64::from(line.frequency) / n;
                 weights += weight;
             }
@@ -212,10 +217,16 @@ fn longest(frames: &[Frame], path: &[Option<Candidate>]) -> Ridge {
     let (mut first, mut last) = (0, 0);
     for (at, place) in path.iter().enumerate() {
         let Some(candidate) = place else { continue };
-        let broken = stretch.steps.last().is_some_and(|step| {
-            let frames = at - last;
-            frames > BRIDGED + 1 || (candidate.rate / step.rate).ln().abs() > BREAK * frames as f64
-        });
+        let gap = at - last;
+        let away = stretch
+            .steps
+            .last()
+            .map_or(0.0, |step| (candidate.rate / step.rate).ln().abs());
+        let is_off = away > BREAK + BREAK_MORE * gap.saturating_sub(1) as f64;
+        if is_off && gap <= BRIDGED {
+            continue;
+        }
+        let broken = !stretch.steps.is_empty() && (is_off || gap > BRIDGED + 1);
         if broken && stretch.steps.len() > best.steps.len() {
             best.clone_from(&stretch);
         }
@@ -239,11 +250,11 @@ fn longest(frames: &[Frame], path: &[Option<Candidate>]) -> Ridge {
     }
 }
 
-/// The same frames without the lines that stay where they are: those found within half of `blur` of the
+/// The same frames without the lines that stay where they are: those found within a sixth of `blur` of the
 /// same frequency in more than `share` of all frames. What slows down keeps its lines.
 #[must_use]
 pub fn without_standing(frames: &[Frame], blur: f64, share: f64) -> Vec<Frame> {
-    let cell = |frequency: f32| (f64::from(frequency) / (0.5 * blur)).round() as usize;
+    let cell = |frequency: f32| (f64::from(frequency) / (0.1 * blur)).round() as usize;
     let mut counts: Vec<usize> = Vec::new();
     for line in frames.iter().flat_map(|frame| &frame.lines) {
         let at = cell(line.frequency);
