@@ -267,6 +267,78 @@ fn law_one_channel_of_pulses_gives_the_speed_and_no_eccentricity() {
 }
 
 #[test]
+fn law_a_silent_or_equal_second_channel_changes_nothing() {
+    let mut sound = marked(16_000.0, 10.0, 4000.0, 2500.0, 8);
+    let tone = Order {
+        order: 1.0,
+        amplitude_fraction: 0.1,
+        lead_deg: 0.0,
+        with_square: false,
+    };
+    let voice = Channel {
+        orders: vec![tone],
+        noise_fraction: 0.02,
+        ..Channel::quiet()
+    };
+    for silent_first in [false, true] {
+        let mut channels = vec![voice.clone(), Channel::quiet()];
+        if silent_first {
+            channels.reverse();
+        }
+        sound.channels = channels;
+        let body = answer(&given(&sound), &sound);
+        let own = 1 + usize::from(silent_first);
+        assert_eq!(
+            (body.mark_channel, body.vibration_channel),
+            (own, Some(own))
+        );
+        assert!(worst_speed(&body, &sound) < 0.01 && body.orders[0].found);
+    }
+    // The same on both, without noise of their own.
+    let twin = Channel {
+        noise_fraction: 0.0,
+        ..voice
+    };
+    sound.channels = vec![twin.clone(), twin];
+    let body = answer(&given(&sound), &sound);
+    assert!(
+        body.remarks.iter().any(|says| says.contains("the same")),
+        "{:?}",
+        body.remarks
+    );
+}
+
+#[test]
+fn law_a_file_cut_off_or_too_long_is_used_as_far_as_it_goes() {
+    let mut light = marked(8000.0, 10.0, 3000.0, 2500.0, 4);
+    light.channels = vec![Channel {
+        mark: Some(Mark::clean()),
+        ..Channel::quiet()
+    }];
+    let cut = RecordingGiven {
+        claimed_frames: Some(320_000),
+        ..given(&light)
+    };
+    let body = answer(&cut, &light);
+    assert!(
+        (body.repairs.cut_off_s - 30.0).abs() < 1e-9,
+        "{:?}",
+        body.repairs
+    );
+    assert!(body.remarks.iter().any(|says| says.contains("cut off")));
+    light.lasts_s = 605.0;
+    light.end_rpm = 400.0;
+    let body = answer(&given(&light), &light);
+    assert_eq!(body.heard_s, 600.0);
+    assert!(body.end_s < 600.0 && worst_speed(&body, &light) < 0.001);
+    assert!(
+        body.remarks
+            .iter()
+            .any(|says| says.contains("first 10 minutes"))
+    );
+}
+
+#[test]
 fn law_two_marks_a_turn_are_no_double_speed() {
     let mut light = marked(16_000.0, 10.0, 3000.0, 1500.0, 4);
     let mark = Mark {

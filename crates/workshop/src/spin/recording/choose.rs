@@ -93,16 +93,12 @@ pub(super) fn choose(
         &pulses,
         &mut remarks,
     );
-    let vibration =
-        stated(given.vibration_channel).filter(|channel| *channel != mark || channels == 1);
-    let other = (channels == 2).then_some(1 - mark);
+    let marks = given.pulses_per_turn as f64;
     let (followed, mark) = match &pulses[mark] {
-        Some(track) => prefer(
-            track,
-            &follow_tone(&shown[mark], range.0, range.1),
-            mark,
-            &mut remarks,
-        ),
+        Some(track) => {
+            let tone = follow_tone(&shown[mark], range.0 * marks, range.1 * marks);
+            prefer(track, &tone, mark, &mut remarks)
+        }
         None => tone_of(
             given,
             &shown[..channels],
@@ -111,19 +107,22 @@ pub(super) fn choose(
             &mut remarks,
         )?,
     };
-    let is_pulses = followed.kind() == SpeedFrom::Pulses;
-    if is_pulses && other.is_some_and(|other| pulses[other].is_some()) {
-        remarks.push(
-            "both channels carry pulses of a mark: the other one is taken as the vibration"
-                .to_owned(),
-        );
-    }
     refuse_doubt(given, &followed)?;
-    let vibration = vibration.or(if is_pulses {
-        other
+    let other = (channels == 2).then_some(1 - mark);
+    let audible = other.filter(|other| shown[*other].level.half_span() >= limits::SILENCE_FRACTION);
+    let vibration = if followed.kind() == SpeedFrom::Pulses {
+        if audible.is_some_and(|other| pulses[other].is_some()) {
+            remarks.push(
+                "both channels carry pulses of a mark: the other one is taken as the vibration"
+                    .to_owned(),
+            );
+        }
+        audible
     } else {
-        other.or(Some(mark))
-    });
+        // A tone may itself be the vibration; where it was stated to be the mark, the other channel is.
+        let beside = audible.filter(|_| given.mark_channel.is_some());
+        stated(given.vibration_channel).or(beside).or(Some(mark))
+    };
     Ok(Chosen {
         repairs: repairs(&followed, &shown[vibration.unwrap_or(mark)]),
         followed,

@@ -6,6 +6,9 @@ use serde::Deserialize;
 
 use crate::part::Decimal;
 
+/// Below this share of full scale there is nothing but silence.
+pub(super) const SILENCE_FRACTION: f64 = 5e-5;
+
 #[derive(Deserialize)]
 struct Shelf {
     shortest: Value,

@@ -12,8 +12,6 @@ use super::survey::{Splitter, Survey};
 use super::tone::Refiner;
 use super::words;
 
-/// Below this share of full scale there is nothing but silence.
-const SILENCE: f64 = 5e-5;
 /// Clipped by more than this share a vibration's amplitude is too small by more than its uncertainty.
 const CLIPPED: f64 = 0.001;
 /// Half the speed at so large a share of the whole: the mark passes twice a turn.
@@ -172,7 +170,7 @@ impl<'a> Session<'a> {
             .iter()
             .map(|shown| shown.level.half_span())
             .fold(0.0, f64::max);
-        if peak_share < SILENCE {
+        if peak_share < limits::SILENCE_FRACTION {
             return Err(RecordingRefusal::Silent {
                 name: name.clone(),
                 peak_share,
