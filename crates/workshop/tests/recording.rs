@@ -267,6 +267,24 @@ fn law_one_channel_of_pulses_gives_the_speed_and_no_eccentricity() {
 }
 
 #[test]
+fn law_the_track_of_a_spin_down_is_a_log_of_it() {
+    let mut light = marked(16_000.0, 30.0, 3000.0, 900.0, 4);
+    light.channels = vec![Channel {
+        mark: Some(Mark::clean()),
+        noise_fraction: 0.03,
+        ..Channel::quiet()
+    }];
+    let body = answer(&given(&light), &light);
+    let log = body.log().expect("it slows all the time");
+    assert_eq!(log.times_s.len(), body.track.len());
+    for (time_s, speed_rad_s) in log.times_s.iter().zip(&log.speeds_rad_s) {
+        let rpm = speed_rad_s * 60.0 / std::f64::consts::TAU;
+        assert!((rpm / light.speed_rpm(*time_s) - 1.0).abs() < 0.001);
+    }
+    assert!(log.speed_sd_rad_s.is_some_and(|sd| sd > 0.0 && sd < 1.0));
+}
+
+#[test]
 fn law_a_silent_or_equal_second_channel_changes_nothing() {
     let mut sound = marked(16_000.0, 10.0, 4000.0, 2500.0, 8);
     let tone = Order {

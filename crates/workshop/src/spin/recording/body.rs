@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::part::spin_log::{NotALog, SpinLog};
+
 /// What a recording says about the piece that was spinning.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct RecordingBody {
@@ -46,6 +48,23 @@ pub struct RecordingBody {
     pub repairs: Repairs,
     /// What was taken otherwise than stated, left out, or noticed, in words.
     pub remarks: Vec<String>,
+}
+
+impl RecordingBody {
+    /// The track as a log of speeds, for the fit of the losses.
+    ///
+    /// # Errors
+    /// A track that is no spin-down: too few readings, or a speed that does not fall.
+    pub fn log(&self) -> Result<SpinLog, NotALog> {
+        let times_s: Vec<f64> = self.track.iter().map(|point| point.time_s).collect();
+        let speeds_rad_s: Vec<f64> = self
+            .track
+            .iter()
+            .map(|point| point.speed_rpm * std::f64::consts::TAU / 60.0)
+            .collect();
+        let sd = self.speed_sd_rpm * std::f64::consts::TAU / 60.0;
+        SpinLog::from_speeds(self.name.as_str(), &times_s, &speeds_rad_s, Some(sd))
+    }
 }
 
 /// Where the speed comes from.
