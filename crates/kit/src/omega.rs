@@ -4,7 +4,8 @@
 ///
 /// - **What it is for:** laws of the form `1/√c = a + b ln(r√c)` are this in disguise, and need no
 ///   iteration from outside.
-/// - **Method:** a start good to some hundredths and two steps of fourth order (F. Fritsch, R. Shafer,
+/// - **Method:** a start good to some hundredths and two steps of fourth order, or, from 3 to 19, a start
+///   good to 3e-5 and one step (F. Fritsch, R. Shafer,
 ///   W. Crowley, *Commun. ACM* 16 (1973) 123, from memory).
 /// - **Range:** any `s` from −700 to 1e300; below −700 the answer is `e^s`, which is near or at 0.
 /// - **Promised:** within some 4 roundings of the true value.
@@ -15,18 +16,41 @@ pub fn omega(s: f64) -> f64 {
         // x = e^(s − x) and x is below the last digit of s.
         return s.exp();
     }
-    let mut x = if s > 2.0 {
+    if (MIDDLE - HALF..=MIDDLE + HALF).contains(&s) {
+        let t = (s - MIDDLE) / HALF;
+        return better(s, FIT.iter().rev().fold(0.0, |sum, c| sum * t + c));
+    }
+    let start = if s > 2.0 {
         s - s.ln() * s / (1.0 + s)
     } else {
         start_below_2(s)
     };
-    for _ in 0..2 {
-        let off = s - x - x.ln();
-        let one = 1.0 + x;
-        let q = 2.0 * one * (one + off * (2.0 / 3.0));
-        x *= 1.0 + off / one * (q - off) / (q - 2.0 * off);
-    }
-    x
+    better(s, better(s, start))
+}
+
+/// The stretch on which the start is a polynomial.
+const MIDDLE: f64 = 11.0;
+const HALF: f64 = 8.0;
+/// The polynomial through omega at eight Chebyshev places of that stretch: within 3e-5 of it, which one
+/// step of fourth order brings to the last digits.
+const FIT: [f64; 8] = [
+    8.822_628_56,
+    7.185_576_43,
+    0.299_370_453,
+    -0.137_637_446,
+    0.060_606_906_3,
+    -0.031_472_618_4,
+    0.028_373_961,
+    -0.013_361_234_1,
+];
+
+/// One step of fourth order.
+#[inline]
+fn better(s: f64, x: f64) -> f64 {
+    let off = s - x - x.ln();
+    let one = 1.0 + x;
+    let q = 2.0 * one * (one + off * (2.0 / 3.0));
+    x * (1.0 + off * (q - off) / (one * (q - 2.0 * off)))
 }
 
 fn start_below_2(s: f64) -> f64 {

@@ -94,9 +94,28 @@ pub fn of_key(keys: &str) -> String {
 }
 
 fn bare_key(key: &str) -> &str {
-    const UNITS: [&str; 12] = [
-        "_g_mm2", "_g_mm", "_g_cm3", "_mm3", "_mm2", "_mm", "_um", "_mg", "_g", "_deg", "_rpm",
+    const UNITS: &[&str] = &[
+        "_g_mm2",
+        "_g_mm",
+        "_g_cm3",
+        "_mm3",
+        "_mm2",
+        "_mm",
+        "_um",
+        "_mg",
+        "_un_m_per_rad",
+        "_un_m",
+        "_m_per_s",
+        "_g",
+        "_deg",
+        "_degc",
+        "_rpm",
         "_mpa",
+        "_kpa",
+        "_percent",
+        "_cst",
+        "_mn",
+        "_s",
     ];
     UNITS
         .iter()

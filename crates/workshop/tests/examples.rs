@@ -26,6 +26,34 @@ fn closed_form_what_slows_a_piece() {
     assert!((worth_s - 203.493).abs() < 3.0, "{worth_s}");
 }
 
+#[path = "../examples/03_how_long_it_sleeps.rs"]
+#[allow(dead_code, reason = "an example has a main of its own")]
+mod how_long_it_sleeps;
+
+/// Dry bearing and laminar faces alone: I dw/dt = −(T0 + c w^1.5), here by the trapezium rule in w.
+#[test]
+fn closed_form_how_long_two_drums_sleep() {
+    let [sleep_s, inertia, density, viscosity] = how_long_it_sleeps::run().expect("it runs");
+    // Both faces of 28 mm by von Kármán and Cochran.
+    let c = 2.0 * 0.967_488_035 * (density * viscosity).sqrt() * 0.028f64.powi(4);
+    let (from, to) = (
+        500.0 * std::f64::consts::TAU / 60.0,
+        4000.0 * std::f64::consts::TAU / 60.0,
+    );
+    let steps = 20_000;
+    let slope = |n: i32| {
+        let w: f64 = from + (to - from) * f64::from(n) / f64::from(steps);
+        inertia * 1e-9 / (5e-6 + c * w.powf(1.5))
+    };
+    let inner: f64 = (1..steps).map(slope).sum();
+    let by_hand = (inner + 0.5 * (slope(0) + slope(steps))) * (to - from) / f64::from(steps);
+    // The rule's error is h²/12 of the change of slope: some 1e-9; the constant has nine digits.
+    assert!(
+        (sleep_s / by_hand - 1.0).abs() < 2e-8,
+        "{sleep_s} for {by_hand}"
+    );
+}
+
 /// The ring by the handbook: m (R² + r²)/2 and m (3 (R² + r²) + h²)/12.
 #[test]
 fn closed_form_the_section_of_a_ring() {

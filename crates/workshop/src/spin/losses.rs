@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::faces::Faces;
+use super::oil::Oil;
 use super::rim::Rim;
 use super::speed::Speed;
 
@@ -71,6 +72,8 @@ pub enum Law {
         /// In N·m·s².
         coefficient: f64,
     },
+    /// Lubricant in a ball bearing.
+    Oil(Oil),
     /// Faces, laminar or in transition.
     Faces(Faces),
     /// Rim bands.
@@ -87,6 +90,7 @@ impl Law {
             Self::Linear { coefficient } => coefficient * speed.rad_per_s,
             Self::ThreeHalves { coefficient } => coefficient * speed.rad_per_s * speed.root,
             Self::Square { coefficient } => coefficient * speed.rad_per_s * speed.rad_per_s,
+            Self::Oil(oil) => oil.torque_n_m(speed),
             Self::Faces(faces) => faces.torque_n_m(speed),
             Self::Rim(rim) => rim.torque_n_m(speed),
         }
@@ -172,6 +176,7 @@ impl Losses {
             match &loss.law {
                 Law::Faces(faces) => take(faces.onset_rad_per_s()),
                 Law::Rim(rim) => rim.kinks_rad_per_s().for_each(&mut take),
+                Law::Oil(oil) => oil.kinks_rad_per_s().into_iter().for_each(&mut take),
                 _ => {}
             }
         }
@@ -191,7 +196,7 @@ impl Losses {
                     sum.three_halves += factor * faces.laminar_coefficient();
                 }
                 Law::Rim(rim) if rim.is_empty() => {}
-                Law::Faces(_) | Law::Rim(_) => return None,
+                Law::Oil(_) | Law::Faces(_) | Law::Rim(_) => return None,
             }
         }
         Some(sum)

@@ -20,13 +20,18 @@
 
 pub mod air;
 mod body;
+mod case;
+mod catch;
 pub mod climb;
 mod compare;
 mod compare_body;
 mod drop;
 pub mod faces;
 mod faults;
+mod given;
 pub mod layers;
+mod levers;
+mod lines;
 mod log;
 mod log_body;
 mod log_curve;
@@ -37,16 +42,21 @@ mod log_judge;
 mod log_laws;
 mod log_words;
 pub mod losses;
+pub mod oil;
 pub mod profile;
 pub mod recording;
 pub mod rehearsal;
 pub mod rim;
+mod run;
+mod scatter;
 pub mod sleep;
 pub mod speed;
 pub mod turn;
 pub mod unwind;
 pub mod wobble;
+mod words;
 
+pub use crate::part::spin_factor::Factor;
 pub use body::{
     AirLine, BearingLine, ClimbLine, CurvePoint, Lever, LeverPoint, LossLine, RangeShare, SpinBody,
     StringLine, ThrowLine, TurnLine, WobbleLine,
@@ -57,6 +67,7 @@ pub use compare_body::{
 };
 pub use drop::{TrayBearing, TrayBody, TrayClass, TrayGiven, TrayLine, TrayReading, sort_bearings};
 pub use faults::Refusal;
+pub use given::{Given, GivenFaults};
 pub use log::fit_log;
 pub use log_body::{
     AdviceLine, CorrelationLine, DesignLine, FactorLine, LogBody, LogCurvePoint, LogPoint,
@@ -66,3 +77,4 @@ pub use log_curve::{time_constant_and_linear_s, time_constant_and_three_halves_s
 pub use log_given::{LogGiven, LogRefusal};
 pub use log_laws::{KnownLoss, Term, Torque};
 pub use losses::{Law, Loss, LossName, Losses};
+pub use run::spin;

@@ -2,13 +2,15 @@
 
 use std::f64::consts::TAU;
 
-/// A speed of turning, its root and its logarithm: every law needs one of them, and each is reckoned once.
+/// A speed of turning with its powers and its logarithm: every law needs some of them, each is reckoned once.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Speed {
     /// The speed.
     pub rad_per_s: f64,
     /// Its square root, in roots of that unit.
     pub(super) root: f64,
+    /// Its power 2/3.
+    pub(super) two_thirds: f64,
     /// Its natural logarithm, that unit taken as 1.
     pub(super) log: f64,
 }
@@ -21,6 +23,7 @@ impl Speed {
         Self {
             rad_per_s,
             root: rad_per_s.sqrt(),
+            two_thirds: rad_per_s.cbrt().powi(2),
             log: rad_per_s.ln(),
         }
     }
@@ -28,10 +31,14 @@ impl Speed {
     /// The speed of a natural logarithm.
     #[inline]
     pub(super) fn of_log(log: f64) -> Self {
-        let rad_per_s = log.exp();
+        // One exponential gives both powers.
+        let third = (log / 3.0).exp();
+        let two_thirds = third * third;
+        let rad_per_s = two_thirds * third;
         Self {
             rad_per_s,
             root: rad_per_s.sqrt(),
+            two_thirds,
             log,
         }
     }
