@@ -211,19 +211,20 @@ impl<const N: usize> Step<N> {
 
     /// The largest error, as a share of what is allowed.
     fn error(&self, y: &[f64; N], a: Accuracy) -> f64 {
-        let mut most = 0.0f64;
-        for k in 0..N {
+        let share = |k: usize| {
             let off: f64 = (0..7).map(|s| E[s] * self.slopes[s][k]).sum();
             let allowed = a.absolute + a.relative * y[k].abs().max(self.end[k].abs());
-            let share = (self.h * off / allowed).abs();
-            // `max` would pass over what is no number.
-            most = if share.is_nan() {
+            (self.h * off / allowed).abs()
+        };
+        // `max` alone would pass over what is no number.
+        let larger = |most: f64, share: f64| {
+            if most.is_nan() || share.is_nan() {
                 f64::NAN
             } else {
                 most.max(share)
-            };
-        }
-        most
+            }
+        };
+        (0..N).map(share).fold(0.0, larger)
     }
 
     /// The values the share `theta` into the step: the cubic through both ends with both slopes,

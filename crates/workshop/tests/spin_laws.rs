@@ -13,7 +13,7 @@ use whirlwright_workshop::spin::layers::Layers;
 use whirlwright_workshop::spin::profile::Profile;
 use whirlwright_workshop::spin::rim::{Rim, RimBand};
 use whirlwright_workshop::spin::sleep::{decay_s_and_rad_per_s, energies_j, sleep_s};
-use whirlwright_workshop::spin::speed::{Speed, in_rad_per_s};
+use whirlwright_workshop::spin::speed::Speed;
 use whirlwright_workshop::spin::unwind::{HandMotion, Unwinding};
 use whirlwright_workshop::spin::{Given, Law, Loss, LossName, Losses, SpinBody, spin};
 
@@ -480,5 +480,4 @@ fn law_same_job_same_bytes_and_it_reads_back() {
             .any(|c| c.contains("guard") && c.contains("eye protection"))
     );
     assert!(!read.next.is_empty());
-    assert!(in_rad_per_s(60.0) > 6.28);
 }
