@@ -12,7 +12,7 @@ use whirlwright_kit::elements::{
     Axis, Conduct, Conduction, Contact, Cooled, Elastic, Grip, Loads, Material, Scheme, Solved,
     StressField, Support, Warming,
 };
-use whirlwright_kit::mesh::{Body, Mesh, Side, Wanted, mesh};
+use whirlwright_kit::mesh::{Body, Border, Mesh, Side, Wanted, mesh};
 use whirlwright_kit::revolve::{Point, Segment};
 
 /// What a case gives, by key.
@@ -201,6 +201,70 @@ fn cooling(given: &Inputs, wanted: &[String]) -> BTreeMap<String, f64> {
     found
 }
 
+/// The mesh of a text file: nodes, triangles with their region, edges of the two lines.
+fn read_mesh(path: &str) -> Mesh {
+    let text = file(path).text;
+    let mut rows = text.lines().map(|line| line.split(' ').collect::<Vec<_>>());
+    let sizes = rows.next().expect("sizes");
+    let count = |at: usize| sizes[at].parse::<usize>().expect("a count");
+    let mut mesh = Mesh::default();
+    for row in rows.by_ref().take(count(0)) {
+        let at = |k: usize| row[k].parse().expect("a place");
+        mesh.nodes.push(Point::new(at(0), at(1)));
+    }
+    let whole = |row: &[&str], k: usize| row[k].parse::<u32>().expect("a number");
+    for row in rows.by_ref().take(count(1)) {
+        mesh.triangles.push(std::array::from_fn(|k| whole(&row, k)));
+        mesh.regions.push(whole(&row, 6));
+    }
+    for row in rows {
+        let nodes: [u32; 3] = std::array::from_fn(|k| whole(&row, k));
+        let holds = |t: &[u32; 6]| nodes.iter().all(|node| t.contains(node));
+        let triangle = mesh.triangles.iter().position(holds).expect("its triangle");
+        mesh.borders.push(Border {
+            nodes,
+            triangle: triangle as u32,
+            region: mesh.regions[triangle],
+            label: whole(&row, 3),
+        });
+    }
+    mesh
+}
+
+/// 1 MPa on both faces of the seat, on the mesh the other program had.
+fn twin(given: &Inputs) -> BTreeMap<String, f64> {
+    let mesh = read_mesh(given.text("mesh"));
+    let material = |modulus_mpa, poisson_ratio| Material {
+        modulus_mpa,
+        poisson_ratio,
+        density_kg_m3: 0.0,
+    };
+    let materials = [(1, material(2000.0, 0.38)), (2, material(70_000.0, 0.33))];
+    let elastic = Elastic::new(&mesh, &materials).expect("elements");
+    let first = |label: u32| {
+        let corners = mesh.border(label).flat_map(|b| [b.nodes[0], b.nodes[1]]);
+        corners.min().expect("a line")
+    };
+    let pins = [1, 2].map(|label| Support {
+        node: first(label),
+        axis: Axis::Along,
+        displacement_mm: 0.0,
+    });
+    let held = elastic.hold(&pins, &[]).expect("held");
+    let loads = Loads::none(&elastic)
+        .pressure(&elastic, 1, 1.0)
+        .and_then(|loads| loads.pressure(&elastic, 2, 1.0));
+    let solved = held.solve(&loads.expect("labels")).expect("solved");
+    BTreeMap::from([
+        (
+            "energy_nmm".to_owned(),
+            elastic.energy_nmm(&solved.displacements_mm),
+        ),
+        ("body_seat_away_mm".to_owned(), solved.at(first(1))[1]),
+        ("ring_seat_away_mm".to_owned(), solved.at(first(2))[1]),
+    ])
+}
+
 /// Every case of a file, solved and compared.
 fn check(path: &str, kind: &str) {
     let text = file(path).text;
@@ -215,6 +279,7 @@ fn check(path: &str, kind: &str) {
         let found = match given.text("solve") {
             "press" => press(&given),
             "disc" => disc(&given),
+            "twin" => twin(&given),
             _ => cooling(&given, &wanted),
         };
         for (key, printed) in &case.values {
@@ -241,4 +306,14 @@ fn check(path: &str, kind: &str) {
 #[test]
 fn closed_form_rings_discs_and_cooling() {
     check("validation/elements/closed_forms.toml", "closed_form");
+}
+
+#[test]
+fn published_rings() {
+    check("validation/elements/published.toml", "published");
+}
+
+#[test]
+fn twin_the_same_mesh_in_another_program() {
+    check("validation/elements/twin.toml", "twin");
 }

@@ -8,9 +8,11 @@
 //! The pattern of a matrix is analysed once ([`Pattern`], [`Analysed`]) and filled and factored as often as wanted.
 //! Everything is reckoned on one thread: the same question gives the same bytes.
 //!
-//! Accuracy: displacements and temperatures fall with the third power of the element size, stresses and
+//! Method, equations and sources: below. Accuracy: displacements and temperatures fall with the third power of the element size, stresses and
 //! fluxes with the second, where the exact field is smooth. At sharp inward corners and at the ends of a contact line
 //! the exact stress has no bound; there a finer mesh gives ever more.
+//!
+#![doc = include_str!("../../../../docs/theory/elements.md")]
 
 mod active;
 mod conduction;
@@ -27,7 +29,7 @@ mod warming;
 pub use active::{NotSettled, Pressing, settle};
 pub use conduction::{Conduct, Conduction, Cooled};
 pub use contact::{Contact, ContactAnswer, Grip, LinePressure};
-pub use elastic::{Axis, Elastic, Material, Solved, Support};
+pub use elastic::{Axis, Elastic, Held, Material, Solved, Support};
 pub use loads::Loads;
 pub use pattern::Pattern;
 pub use solver::{Analysed, ElementsError, Factored};

@@ -54,6 +54,12 @@ pub enum Refusal {
         /// How far they may be apart.
         most_mm: f64,
     },
+    /// The sections cannot be pressed by finite elements.
+    #[error("the sections of ring and body cannot be solved: {why}")]
+    Section {
+        /// What the mesh or the solver says.
+        why: String,
+    },
     /// A ring without a wall.
     #[error(
         "the ring is {outside_mm} mm outside and its bore is {bore_mm} mm: the outside must be the larger"

@@ -15,6 +15,7 @@
 //!   shelf.
 //!
 #![doc = include_str!("../../../../docs/theory/fitting.md")]
+#![doc = include_str!("../../../../docs/theory/section-fit.md")]
 
 mod advice;
 mod annulus;
@@ -29,6 +30,11 @@ mod material;
 mod moment;
 mod press;
 mod run;
+mod section_body;
+mod section_fit;
+mod section_given;
+mod section_solve;
+mod section_words;
 mod states;
 mod words;
 
@@ -45,3 +51,6 @@ pub use press::{
     Change, Part, Press, Pressed, creep_modulus_mpa, creep_slope_ratio, heat_to_slip_on_k, hold_n,
 };
 pub use run::{Draws, fit, of_clearance};
+pub use section_body::{SeatPoint, SectionBound, SectionFitBody, SectionPeak, StressPicture};
+pub use section_fit::{SectionFit, section_fit};
+pub use section_given::{SectionGiven, SectionMoment};

@@ -1,0 +1,169 @@
+//! The press fit of the drawn sections as one answer.
+
+use whirlwright_kit::elements::Grip;
+
+use super::faults::Refusal;
+use super::given::{Given, Stiffness};
+use super::press::Pressed;
+use super::section_body::{SectionBound, SectionFitBody, SectionPeak, StressPicture};
+use super::section_given::SectionGiven;
+use super::section_solve::{meshed, pressing};
+use super::section_words as words;
+use crate::part::answer::ANSWER_FORMAT;
+use crate::part::{Answer, Range};
+
+/// µm on the diameter in a mm on the radius.
+const UM_ACROSS: f64 = 2000.0;
+/// Hours in a year.
+const YEAR_HOURS: f64 = 8766.0;
+/// The two bounds of friction.
+const GRIPS: [Grip; 2] = [Grip::Slip, Grip::Stick];
+
+/// The answer and the stress field of the sliding bound for its picture.
+#[derive(Debug, Clone)]
+pub struct SectionFit {
+    /// The answer.
+    pub answer: Answer<SectionFitBody>,
+    /// The field.
+    pub picture: StressPicture,
+}
+
+/// Pressure along the seat, peak stresses and growths of the actual sections.
+///
+/// - **What it finds:** elasticity of bodies of revolution on quadratic triangles, the interference as a constraint between the
+///   two lines of the seat; no friction, and no sliding at all, as the bounds of what friction does; warmth, water, turning
+///   and creep by the modulus of the time.
+/// - **What must hold:** a drawn seat within a tenth of level.
+/// - **What the size trades:** halving it takes four to five times as long and quarters the change of the stresses.
+/// - **Promised:** the change from the mesh of twice the size stands beside every peak; a seat that gapes is told.
+/// - **Not in it:** the shoulder (it seats and carries nothing), ribs, holes and threads (drawn round), yield.
+///
+/// # Errors
+/// Outlines that cannot be meshed; see [`Refusal`].
+pub fn section_fit(given: &SectionGiven) -> Result<SectionFit, Refusal> {
+    let fit = &given.fit;
+    let interference = Range::between(
+        fit.fit.least_interference_um(),
+        fit.fit.most_interference_um(),
+    );
+    let fine = meshed(given, given.size_mm)?;
+    let coarse = meshed(given, 2.0 * given.size_mm)?;
+    let likely = interference.likely;
+    let before = pressing(given, &coarse, Stiffness::Likely, |ready| {
+        GRIPS
+            .iter()
+            .map(|grip| {
+                let answer = ready.press(likely, *grip)?;
+                let peaks = ready.peaks(&ready.stress(&answer));
+                Ok((answer.mean_pressure_mpa(), peaks))
+            })
+            .collect::<Result<Vec<_>, Refusal>>()
+    })?;
+    let (bounds, picture) = pressing(given, &fine, Stiffness::Likely, |ready| {
+        let mut bounds = Vec::with_capacity(GRIPS.len());
+        let mut picture = StressPicture::default();
+        for grip in GRIPS {
+            let answer = ready.press(likely, grip)?;
+            let stress = ready.stress(&answer);
+            if grip == Grip::Slip {
+                picture = ready.picture(&answer, &stress);
+            }
+            bounds.push(ready.bound(&answer, &stress));
+        }
+        Ok((bounds, picture))
+    })?;
+    let bounds: Vec<SectionBound> = bounds
+        .into_iter()
+        .zip(&before)
+        .map(|(bound, (_, peaks))| with_changes(bound, peaks))
+        .collect();
+    let [slip, stick] = <[SectionBound; 2]>::try_from(bounds).map_err(|_| Refusal::Section {
+        why: "two bounds were expected".to_owned(),
+    })?;
+    let ends = ends(given, &coarse, interference)?;
+    // The corners are reckoned on the coarser mesh and brought to the finer one by what it changes.
+    let share = |fine: f64, coarse: f64| if coarse > 0.0 { fine / coarse } else { 1.0 };
+    let body = SectionFitBody {
+        ring: fit.ring.name.clone(),
+        body: fit.body.name.clone(),
+        interference_um: interference,
+        temperature_degc: given.moment.temperature_degc,
+        years_count: given.moment.hours_count / YEAR_HOURS,
+        speed_rpm: given.moment.speed_rpm,
+        seat_from_mm: given.seat.from_mm,
+        seat_to_mm: given.seat.to_mm,
+        mean_pressure_mpa: Range {
+            low: ends.0 * share(slip.mean_pressure_mpa, before[0].0),
+            likely: 0.5 * (slip.mean_pressure_mpa + stick.mean_pressure_mpa),
+            high: ends.1 * share(stick.mean_pressure_mpa, before[1].0),
+        },
+        plain_rings_mpa: plain(fit, given, likely).pressure_mpa,
+        size_mm: given.size_mm,
+        nodes_count: fine.nodes.len(),
+        least_angle_deg: fine.least_angle_deg(),
+        pressure_change_percent: percent(slip.mean_pressure_mpa, before[0].0),
+        slip,
+        stick,
+    };
+    let verdict = words::verdict(&body);
+    let answer = Answer {
+        whirlwright: ANSWER_FORMAT,
+        station: "fitting".to_owned(),
+        verdict,
+        headline: words::headline(&body),
+        decided_by: words::decided_by(&body),
+        trust: words::trust(fit, &body),
+        cautions: words::cautions(),
+        next: words::next(&body),
+        body,
+    };
+    Ok(SectionFit { answer, picture })
+}
+
+/// The mean pressure at the softest grade with the least interference, and at the stiffest with the most.
+fn ends(
+    given: &SectionGiven,
+    mesh: &whirlwright_kit::mesh::Mesh,
+    interference: Range,
+) -> Result<(f64, f64), Refusal> {
+    let soft = pressing(given, mesh, Stiffness::Soft, |ready| {
+        Ok(ready
+            .press(interference.low, Grip::Slip)?
+            .mean_pressure_mpa())
+    })?;
+    let stiff = pressing(given, mesh, Stiffness::Stiff, |ready| {
+        Ok(ready
+            .press(interference.high, Grip::Stick)?
+            .mean_pressure_mpa())
+    })?;
+    Ok((soft, stiff))
+}
+
+/// Two plain rings of the same walls at the same moment.
+fn plain(fit: &Given, given: &SectionGiven, interference_um: f64) -> Pressed {
+    let m = &given.moment;
+    let press = fit.press(Stiffness::Likely, m.hours_count);
+    let change = fit.change(m.temperature_degc, m.wet, m.speed_rpm);
+    press.at(interference_um / UM_ACROSS, &change)
+}
+
+fn with_changes(bound: SectionBound, [body, ring]: &[SectionPeak; 2]) -> SectionBound {
+    let changed = |peak: SectionPeak, before: &SectionPeak| SectionPeak {
+        change_percent: percent(peak.equivalent_mpa, before.equivalent_mpa),
+        ..peak
+    };
+    SectionBound {
+        body_peak: changed(bound.body_peak, body),
+        ring_peak: changed(bound.ring_peak, ring),
+        ..bound
+    }
+}
+
+/// The change from a value to a later one, in percent of the later; 0 where both are nothing.
+fn percent(later: f64, before: f64) -> f64 {
+    if later == 0.0 {
+        0.0
+    } else {
+        100.0 * (later - before) / later
+    }
+}
