@@ -60,7 +60,7 @@ fn body(region: u32, outline: &[Segment], line: u32, is_line: impl Fn(&Segment) 
     }
 }
 
-/// The section of `examples/first_lot/dunlin.toml`: the shell with its seat at 24.045, the ring of 24 to 29.
+/// The section of the worked example: the shell with its seat at 24.045, the ring of 24 to 29.
 fn section(size: f64) -> Mesh {
     let mut shell = Vec::new();
     lines(

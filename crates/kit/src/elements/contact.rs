@@ -1,7 +1,8 @@
 //! Two bodies pushed into each other along a line.
 
 use super::active::{Pressing, settle};
-use super::elastic::{Axis, Held, Solved, dot};
+use super::elastic::{Axis, dot};
+use super::held::{Held, Solved};
 use super::loads::Loads;
 use super::mortar::{Hat, hats};
 use super::solver::ElementsError;

@@ -4,12 +4,9 @@
 //! axis (displacement away over distance), and the shear between the first two; isotropic materials.
 //! Lengths in mm, stresses in MPa, forces in N (all round the axis).
 
-use std::sync::Arc;
-
-use super::loads::Loads;
 use super::pattern::Pattern;
 use super::shape::{Look, look, rule};
-use super::solver::{Analysed, ElementsError, Factored};
+use super::solver::ElementsError;
 use crate::mesh::Mesh;
 
 /// What a body is made of.
@@ -110,8 +107,8 @@ impl Support {
 pub struct Elastic<'a> {
     /// The mesh.
     pub mesh: &'a Mesh,
-    pattern: Pattern<2>,
-    values: Vec<f64>,
+    pub(super) pattern: Pattern<2>,
+    pub(super) values: Vec<f64>,
     /// The material of each triangle.
     materials: Vec<Material>,
 }
@@ -160,56 +157,11 @@ impl<'a> Elastic<'a> {
         self.pattern.unknowns()
     }
 
-    /// Holds the bodies and factors the stiffness; nodes on the axis stay on it. The nodes `last` are eliminated at the end,
-    /// as contacts need (see [`Contact::nodes`](super::Contact::nodes)).
-    ///
-    /// # Errors
-    /// [`ElementsError::Loose`] when a body can still move along the axis.
-    pub fn hold(&self, supports: &[Support], last: &[u32]) -> Result<Held<'_>, ElementsError> {
-        let mut held = vec![false; self.unknowns()];
-        let mut given = vec![0.0; self.unknowns()];
-        for (node, place) in self.mesh.nodes.iter().enumerate() {
-            held[Axis::Away.of(node as u32)] = place.y <= 0.0;
-        }
-        for support in supports {
-            let unknown = support.axis.of(support.node);
-            if unknown >= held.len() {
-                return Err(ElementsError::NoSuchNode(support.node));
-            }
-            held[unknown] = true;
-            given[unknown] = support.displacement_mm;
-        }
-        let mut values = self.values.clone();
-        self.pattern.hold(&mut values, &held);
-        let analysed = Analysed::of(&self.pattern, last)?;
-        let factored = analysed.factor(&self.pattern, &values)?;
-        let couple = self.pattern.times(&self.values, &given);
-        Ok(Held {
-            elastic: self,
-            analysed,
-            factored,
-            held,
-            given,
-            couple,
-        })
-    }
-
     /// The energy stored by displacements when no strain is free of stress but 0.
     #[must_use]
     pub fn energy_nmm(&self, displacements_mm: &[f64]) -> f64 {
         let force = self.pattern.times(&self.values, displacements_mm);
         0.5 * dot(&force, displacements_mm)
-    }
-
-    /// The forces that hold the bodies in their displaced state under the loads, unknown by unknown; 0 but for
-    /// rounding where nothing holds.
-    #[must_use]
-    pub fn reactions_n(&self, displacements_mm: &[f64], loads: &Loads) -> Vec<f64> {
-        let mut force = self.pattern.times(&self.values, displacements_mm);
-        for (force, load) in force.iter_mut().zip(&loads.force) {
-            *force -= load;
-        }
-        force
     }
 }
 
@@ -240,77 +192,4 @@ fn block(looks: &[Look], (volume_part, shear): (f64, f64), i: usize, j: usize) -
             v * (whole * (yi * yj + hi * hj) + volume_part * (yi * hj + hi * yj) + shear * xi * xj);
     }
     out
-}
-
-/// Bodies held so that they can be loaded: one factor for any number of loads.
-#[derive(Debug)]
-pub struct Held<'a> {
-    /// The bodies.
-    pub elastic: &'a Elastic<'a>,
-    analysed: Arc<Analysed>,
-    pub(super) factored: Factored,
-    pub(super) held: Vec<bool>,
-    given: Vec<f64>,
-    /// The force that the given displacements alone call up.
-    couple: Vec<f64>,
-}
-
-impl Held<'_> {
-    /// The displacements under a load: unknown by unknown, along and away of each node.
-    ///
-    /// # Errors
-    /// Memory ran out.
-    pub fn solve(&self, loads: &Loads) -> Result<Solved, ElementsError> {
-        let displacements_mm = self.solve_force(&loads.force, true)?;
-        Ok(Solved { displacements_mm })
-    }
-
-    /// How many numbers the factor holds.
-    #[must_use]
-    pub fn factor_count(&self) -> usize {
-        self.analysed.factor_count()
-    }
-
-    /// The displacements under forces; with the given displacements, or with 0 in their place.
-    pub(super) fn solve_force(
-        &self,
-        force: &[f64],
-        moved: bool,
-    ) -> Result<Vec<f64>, ElementsError> {
-        let mut right = force.to_vec();
-        for (unknown, right) in right.iter_mut().enumerate() {
-            if moved {
-                *right -= self.couple[unknown];
-            }
-            if self.held[unknown] {
-                *right = 0.0;
-            }
-        }
-        let mut out = self.factored.solve(&right)?;
-        for (unknown, out) in out.iter_mut().enumerate() {
-            if self.held[unknown] {
-                *out = if moved { self.given[unknown] } else { 0.0 };
-            }
-        }
-        Ok(out)
-    }
-}
-
-/// The displaced state.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Solved {
-    /// Along and away for each node, side by side.
-    pub displacements_mm: Vec<f64>,
-}
-
-impl Solved {
-    /// The displacement of a node along the axis and away from it.
-    #[must_use]
-    pub fn at(&self, node: u32) -> [f64; 2] {
-        let first = 2 * node as usize;
-        [
-            self.displacements_mm[first],
-            self.displacements_mm[first + 1],
-        ]
-    }
 }

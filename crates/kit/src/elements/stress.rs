@@ -1,6 +1,7 @@
 //! Stresses from displacements.
 
-use super::elastic::{Elastic, Solved};
+use super::elastic::Elastic;
+use super::held::Solved;
 use super::loads::Loads;
 use super::shape::look;
 use crate::revolve::Point;

@@ -388,7 +388,7 @@ fn conducting() -> Conduct {
     Conduct {
         conductivity_w_m_k: 0.3,
         capacity_j_kg_k: 1900.0,
-        density_kg_m3: 1100.0,
+        density_kg_m3: 1000.0,
     }
 }
 

@@ -293,10 +293,10 @@ impl<'a> Round<'a> {
             self.taken[number] = true;
             return;
         }
-        let Some(cavity) = self.cavity(number, centre) else {
+        let Some(conflict) = self.conflict(number, centre) else {
             return;
         };
-        for at in cavity {
+        for at in conflict {
             self.taken[at] = true;
         }
         self.add.push(centre);
@@ -312,7 +312,7 @@ impl<'a> Round<'a> {
     }
 
     /// The triangles whose circle holds the place, from one of them on; none when one is taken already.
-    fn cavity(&self, first: usize, place: Point) -> Option<Vec<usize>> {
+    fn conflict(&self, first: usize, place: Point) -> Option<Vec<usize>> {
         let mut found = vec![first];
         let mut at = 0;
         while at < found.len() {

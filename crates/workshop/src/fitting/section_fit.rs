@@ -1,6 +1,7 @@
 //! The press fit of the drawn sections as one answer.
 
 use whirlwright_kit::elements::Grip;
+use whirlwright_kit::mesh::Mesh;
 
 use super::faults::Refusal;
 use super::given::{Given, Stiffness};
@@ -80,9 +81,19 @@ pub fn section_fit(given: &SectionGiven) -> Result<SectionFit, Refusal> {
     let [slip, stick] = <[SectionBound; 2]>::try_from(bounds).map_err(|_| Refusal::Section {
         why: "two bounds were expected".to_owned(),
     })?;
-    let ends = ends(given, &coarse, interference)?;
     // The corners are reckoned on the coarser mesh and brought to the finer one by what it changes.
-    let share = |fine: f64, coarse: f64| if coarse > 0.0 { fine / coarse } else { 1.0 };
+    let share = |bound: &SectionBound, coarse: f64| {
+        if coarse > 0.0 {
+            bound.mean_pressure_mpa / coarse
+        } else {
+            1.0
+        }
+    };
+    let shares = [share(&slip, before[0].0), share(&stick, before[1].0)];
+    let (soft, stiff) = (
+        at_corner(given, &coarse, Stiffness::Soft, interference.low, shares)?,
+        at_corner(given, &coarse, Stiffness::Stiff, interference.high, shares)?,
+    );
     let body = SectionFitBody {
         ring: fit.ring.name.clone(),
         body: fit.body.name.clone(),
@@ -93,9 +104,9 @@ pub fn section_fit(given: &SectionGiven) -> Result<SectionFit, Refusal> {
         seat_from_mm: given.seat.from_mm,
         seat_to_mm: given.seat.to_mm,
         mean_pressure_mpa: Range {
-            low: ends.0 * share(slip.mean_pressure_mpa, before[0].0),
+            low: soft[0].min(soft[1]),
             likely: 0.5 * (slip.mean_pressure_mpa + stick.mean_pressure_mpa),
-            high: ends.1 * share(stick.mean_pressure_mpa, before[1].0),
+            high: stiff[0].max(stiff[1]),
         },
         plain_rings_mpa: plain(fit, given, likely).pressure_mpa,
         size_mm: given.size_mm,
@@ -120,23 +131,21 @@ pub fn section_fit(given: &SectionGiven) -> Result<SectionFit, Refusal> {
     Ok(SectionFit { answer, picture })
 }
 
-/// The mean pressure at the softest grade with the least interference, and at the stiffest with the most.
-fn ends(
+/// The mean pressure of both bounds at one end of the stiffness with one interference.
+fn at_corner(
     given: &SectionGiven,
-    mesh: &whirlwright_kit::mesh::Mesh,
-    interference: Range,
-) -> Result<(f64, f64), Refusal> {
-    let soft = pressing(given, mesh, Stiffness::Soft, |ready| {
-        Ok(ready
-            .press(interference.low, Grip::Slip)?
-            .mean_pressure_mpa())
-    })?;
-    let stiff = pressing(given, mesh, Stiffness::Stiff, |ready| {
-        Ok(ready
-            .press(interference.high, Grip::Stick)?
-            .mean_pressure_mpa())
-    })?;
-    Ok((soft, stiff))
+    mesh: &Mesh,
+    stiffness: Stiffness,
+    interference_um: f64,
+    shares: [f64; 2],
+) -> Result<[f64; 2], Refusal> {
+    pressing(given, mesh, stiffness, |ready| {
+        let mut out = shares;
+        for (out, grip) in out.iter_mut().zip(GRIPS) {
+            *out *= ready.press(interference_um, grip)?.mean_pressure_mpa();
+        }
+        Ok(out)
+    })
 }
 
 /// Two plain rings of the same walls at the same moment.
