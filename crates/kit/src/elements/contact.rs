@@ -37,6 +37,8 @@ pub struct LinePressure {
     pub pressure_mpa: f64,
     /// The shear the second line puts on the first along the way of the first, 0 when it slides freely.
     pub shear_mpa: f64,
+    /// The gap across the line, weighed over the elements beside; 0 but for rounding where it presses.
+    pub gap_mm: f64,
     /// The area this place stands for, all round.
     pub area_mm2: f64,
 }
@@ -156,8 +158,11 @@ impl Contact {
                 *u += way * settled.moved;
             }
         }
+        let gap =
+            |(row, hat): (usize, &Hat)| -along(row, &displacements_mm) / hat.area - overlap_mm;
+        let gaps: Vec<f64> = self.hats.iter().enumerate().map(gap).collect();
         Ok(ContactAnswer {
-            line: self.line(held.elastic.mesh, &settled.forces, grip),
+            line: self.line(held.elastic.mesh, &settled.forces, &gaps, grip),
             solved: Solved { displacements_mm },
         })
     }
@@ -181,7 +186,7 @@ impl Contact {
             .collect()
     }
 
-    fn line(&self, mesh: &Mesh, forces: &[f64], grip: Grip) -> Vec<LinePressure> {
+    fn line(&self, mesh: &Mesh, forces: &[f64], gaps: &[f64], grip: Grip) -> Vec<LinePressure> {
         let count = self.hats.len();
         self.hats
             .iter()
@@ -199,6 +204,7 @@ impl Contact {
                     } else {
                         0.0
                     },
+                    gap_mm: gaps[at],
                     area_mm2: hat.area,
                 }
             })

@@ -340,6 +340,14 @@ fn law_press_of_uneven_rings_is_in_balance_and_parts_where_it_would_pull() {
     assert!(share > 0.05 && share < 0.95, "{share}");
     let ends = [parted.line.first(), parted.line.last()];
     assert!(ends.iter().flatten().all(|p| p.pressure_mpa == 0.0));
+    for p in &parted.line {
+        let is_one = if p.pressure_mpa > 0.0 {
+            p.gap_mm.abs() < 1e-12
+        } else {
+            p.gap_mm > 0.0
+        };
+        assert!(is_one, "pressure or gap, never both: {p:?}");
+    }
 }
 
 #[test]

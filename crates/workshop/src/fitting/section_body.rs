@@ -50,8 +50,10 @@ pub struct SectionBound {
     pub most_pressure_mpa: f64,
     /// Where that is along the axle.
     pub most_pressure_at_mm: f64,
-    /// Share of the seat's area that presses; below 1 the seat gapes somewhere.
+    /// Share of the seat's area that presses; below 1 a gap is open somewhere, if only by a fraction of a µm.
     pub pressing_share: f64,
+    /// The widest gap along the seat, on the radius.
+    pub widest_gap_um: f64,
     /// The pressure along the seat, end to end.
     pub line: Vec<SeatPoint>,
     /// The largest stress in the ring.

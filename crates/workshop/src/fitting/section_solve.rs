@@ -13,6 +13,8 @@ use super::section_given::{BODY, RING, SectionGiven};
 
 /// µm on the diameter in a mm on the radius.
 const UM_ACROSS: f64 = 2000.0;
+/// µm on the radius in a mm on the radius.
+const UM_RADIUS: f64 = 1000.0;
 /// kg/m³ in a g/cm³.
 const KG_M3: f64 = 1000.0;
 
@@ -126,6 +128,7 @@ impl Ready<'_> {
         let [body_peak, ring_peak] = self.peaks(stress);
         let places = answer.line.iter();
         let most = places.max_by(|a, b| a.pressure_mpa.total_cmp(&b.pressure_mpa));
+        let gaps = answer.line.iter().map(|p| p.gap_mm * UM_RADIUS);
         let mut line: Vec<SeatPoint> = answer
             .line
             .iter()
@@ -155,6 +158,7 @@ impl Ready<'_> {
             most_pressure_mpa: most.map_or(0.0, |p| p.pressure_mpa),
             most_pressure_at_mm: most.map_or(0.0, |p| p.x_mm),
             pressing_share: answer.pressing_share(),
+            widest_gap_um: gaps.fold(0.0, f64::max),
             line,
             ring_peak,
             body_peak,

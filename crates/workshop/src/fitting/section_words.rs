@@ -7,13 +7,13 @@ use crate::part::{Basis, Trust, Verdict};
 /// A peak that changed by more than this with the mesh has not settled. Smooth peaks change by a quarter of the coarse
 /// error, some parts in a hundred at four elements to a wall; at a sharp corner it is a fifth or more every time.
 const SETTLED_PERCENT: f64 = 10.0;
-/// Below this share of its area the seat is said to gape; the last hat of a mesh is a few parts in a hundred.
-const GAPES_SHARE: f64 = 0.9;
+/// A gap wider than this gapes; less is within the roughness of a turned bore, which is pressed flat.
+const GAPES_UM: f64 = 2.0;
 
 pub(super) fn verdict(body: &SectionFitBody) -> Verdict {
     if body.mean_pressure_mpa.likely <= 0.0 {
         Verdict::Stop
-    } else if body.mean_pressure_mpa.low <= 0.0 || body.slip.pressing_share < GAPES_SHARE {
+    } else if body.mean_pressure_mpa.low <= 0.0 || body.slip.widest_gap_um > GAPES_UM {
         Verdict::Look
     } else {
         Verdict::Good
@@ -33,7 +33,10 @@ pub(super) fn decided_by(body: &SectionFitBody) -> String {
     if body.mean_pressure_mpa.likely <= 0.0 {
         "the seat has parted all along".to_owned()
     } else {
-        format!("{share:.0} % of the seat presses when it slides freely")
+        format!(
+            "{share:.0} % of the seat presses when it slides freely; its widest gap is {:.1} µm",
+            body.slip.widest_gap_um
+        )
     }
 }
 
@@ -98,10 +101,10 @@ pub(super) fn cautions() -> Vec<String> {
 
 pub(super) fn next(body: &SectionFitBody) -> Vec<String> {
     let mut lines = Vec::new();
-    if body.slip.pressing_share < GAPES_SHARE {
+    if body.slip.widest_gap_um > GAPES_UM {
         lines.push(format!(
-            "the seat gapes over {:.0} % of its area: shorten it, or back the wall up behind it",
-            100.0 * (1.0 - body.slip.pressing_share)
+            "the seat gapes by {:.1} µm: shorten it, or back the wall up behind it",
+            body.slip.widest_gap_um
         ));
     }
     if body.slip.body_peak.change_percent.abs() > SETTLED_PERCENT {
