@@ -44,7 +44,7 @@ pub(super) fn headline(body: &LogBody) -> String {
         body.end_rpm,
         body.length_s,
         body.sleep_s,
-        body.sleep_sd_s.max(0.5),
+        body.sleep_sd_s.max(1.0),
         body.ends_at_rpm,
     )
 }
