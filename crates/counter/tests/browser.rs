@@ -91,11 +91,12 @@ fn scene_the_pages_are_sound_at_every_width_and_need_no_network() {
             "/lot/D26/pairing",
             "/lot/D26/part/D26-H0012",
             "/design",
+            "/spin",
             "/nothing",
         ] {
             browser.go(&format!("{home}{path}"));
             let place = format!("{path} at {width} px");
-            if path == "/lot/D26" || path == "/lot/D26/pairing" {
+            if ["/lot/D26", "/lot/D26/pairing", "/spin"].contains(&path) {
                 browser.wait(&format!("{place}: plots are drawn"), DRAWN);
             }
             if path == "/nothing" {

@@ -283,3 +283,128 @@ fn reads_a_pipe_that_closes_early_without_a_word() {
         "{status}: {err}"
     );
 }
+
+/// A form with files, as a browser sends it.
+fn with_files(
+    served: &Served,
+    path: &str,
+    fields: &[(&str, &str)],
+    files: &[(&str, &[u8])],
+) -> ask::Reply {
+    const LINE: &str = "----a-line-that-stands-in-no-file";
+    let mut body = Vec::new();
+    for (name, value) in fields {
+        body.extend(
+            format!(
+                "--{LINE}\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n"
+            )
+            .bytes(),
+        );
+    }
+    for (name, bytes) in files {
+        let head = format!(
+            "--{LINE}\r\nContent-Disposition: form-data; name=\"file\"; filename=\"{name}\"\r\nContent-Type: text/csv\r\n\r\n"
+        );
+        body.extend(head.bytes());
+        body.extend_from_slice(bytes);
+        body.extend(b"\r\n");
+    }
+    body.extend(format!("--{LINE}--\r\n").bytes());
+    let origin = format!("http://{}", served.host);
+    let kind = format!("multipart/form-data; boundary={LINE}");
+    let headers = [("Origin", origin.as_str()), ("Content-Type", kind.as_str())];
+    served.ask("POST", path, &headers, &body)
+}
+
+#[test]
+fn scene_what_was_measured_of_a_spin_is_brought_in_from_the_page() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let example = |name: &str| fs::read(root().join("examples/first_lot").join(name)).expect(name);
+    fs::write(folder.path().join("dunlin.toml"), example("dunlin.toml")).expect("a job");
+    let served = Served::start(folder.path());
+    let [dry, other, oiled, tray] = [
+        "throw_dry_1.csv",
+        "throw_dry_2.csv",
+        "throw_oiled_1.csv",
+        "bearings.csv",
+    ]
+    .map(example);
+    let log = with_files(
+        &served,
+        "/spin",
+        &[("kind", "log"), ("job", "dunlin.toml")],
+        &[("C:\\logs\\dry.csv", &dry)],
+    );
+    assert_eq!(log.status, 200, "{}", log.body);
+    for words in [
+        "dry.csv",
+        "against the design",
+        "data-plot=\"log\"",
+        "data:image/svg+xml",
+    ] {
+        assert!(log.body.contains(words), "{words}");
+    }
+    let three: [(&str, &[u8]); 3] = [
+        ("dry_1.csv", &dry),
+        ("dry_2.csv", &other),
+        ("oiled_1.csv", &oiled),
+    ];
+    let compared = with_files(&served, "/spin", &[("kind", "compare")], &three);
+    assert!(
+        compared.status == 200 && compared.body.contains("oiled less dry"),
+        "{}",
+        compared.body
+    );
+    let sorted = with_files(
+        &served,
+        "/spin",
+        &[("kind", "bearings"), ("flywheel", "900 g·mm2")],
+        &[("tray.csv", &tray)],
+    );
+    assert!(
+        sorted.status == 200 && sorted.body.contains("B05"),
+        "{}",
+        sorted.body
+    );
+    for (fields, files, status, words) in [
+        (
+            vec![("kind", "log")],
+            vec![("empty.csv", &b""[..])],
+            422,
+            "an empty file",
+        ),
+        (vec![("kind", "log")], vec![], 422, "no file was chosen"),
+        (
+            vec![("kind", "poem")],
+            vec![("dry.csv", &dry[..])],
+            422,
+            "not one of the kinds",
+        ),
+        (
+            vec![("kind", "log"), ("job", "../x.toml")],
+            vec![("dry.csv", &dry[..])],
+            404,
+            "no job file",
+        ),
+        (
+            vec![("kind", "log"), ("marks", "0")],
+            vec![("dry.csv", &dry[..])],
+            422,
+            "1 to 100",
+        ),
+        (
+            vec![("kind", "recording")],
+            vec![("dry.wav", &dry[..])],
+            422,
+            "dry.wav",
+        ),
+    ] {
+        let reply = with_files(&served, "/spin", &fields, &files);
+        assert!(
+            reply.status == status && reply.body.contains(words),
+            "{fields:?}: {} {}",
+            reply.status,
+            reply.body
+        );
+    }
+}

@@ -54,7 +54,7 @@ fn stack() -> Stack {
     Stack {
         title: "Losses against time".to_owned(),
         description: "Five invented losses.".to_owned(),
-        across_label: "time, in s".to_owned(),
+        across: Scale::over("time, in s", places.iter().copied()),
         up_label: "torque, in µN·m".to_owned(),
         layers: layers
             .map(|(n, name)| Layer {

@@ -6,6 +6,7 @@ mod out;
 mod pair;
 mod section;
 mod serve;
+mod spin;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -42,6 +43,7 @@ enum Verb {
     Section(section::Section),
     Pair(Box<pair::Pair>),
     Lot(lot::Lot),
+    Spin(Box<spin::Spin>),
     Serve(serve::Serve),
 }
 
@@ -107,6 +109,7 @@ async fn run(command: Command, out: Out) -> Result<u8, Trouble> {
         Verb::Demo(demo) => demo.run(&out).await,
         Verb::Section(section) => section.run(&out),
         Verb::Pair(pair) => pair.run(&out, &ledger).await,
+        Verb::Spin(spin) => spin.run(&out),
         Verb::Lot(lot) => lot.run(&out, &ledger).await,
         Verb::Serve(serve) => serve.run(&out, &ledger).await,
     }

@@ -10,6 +10,7 @@ use serde::Serialize;
 use whirlwright_workshop::pairing::Progress;
 use whirlwright_workshop::part::{Answer, Verdict};
 
+use crate::desk::spin::Spun;
 use crate::error::Trouble;
 
 /// How an answer is written.
@@ -45,6 +46,19 @@ impl Out {
     ) -> Result<u8, Trouble> {
         self.value(answer, |a| text(a))?;
         Ok(u8::from(answer.verdict == Verdict::Stop))
+    }
+
+    /// Writes an answer about a spin, and which files were written beside it.
+    ///
+    /// # Errors
+    /// The answer could not be written.
+    pub fn spun<B: Serialize>(
+        &self,
+        spun: &Spun<B>,
+        text: impl FnOnce(&Answer<B>) -> String,
+    ) -> Result<u8, Trouble> {
+        self.written(&spun.written);
+        self.answer(&spun.answer, text)
     }
 
     /// Writes anything that is no station's answer: a list, a receipt, a trace.
@@ -120,6 +134,13 @@ impl Bar {
             .set_position((progress.share * THOUSANDTHS as f64) as u64);
         self.bar
             .set_message(format!("{}, {} sets", progress.doing, progress.sets));
+    }
+
+    /// Shows how far work that is not pairing has come.
+    pub fn work(&self, share: f64, doing: &str) {
+        self.bar
+            .set_position((share.clamp(0.0, 1.0) * THOUSANDTHS as f64) as u64);
+        self.bar.set_message(doing.to_owned());
     }
 }
 

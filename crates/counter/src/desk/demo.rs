@@ -14,12 +14,12 @@ use super::lot::{self, Imported, Incoming};
 use super::question::Question;
 use super::sheets::{self, Sheet};
 use super::wish::Wish;
-use super::{job, pair, record, section, sets};
+use super::{job, pair, record, section, sets, spin};
 use crate::error::Trouble;
 use crate::keep;
 
 /// What lies in the example folder, as it travels inside the program.
-const FILES: [(&str, &[u8]); 7] = [
+const FILES: [(&str, &[u8]); 14] = [
     (
         "dunlin.toml",
         include_bytes!("../../../../examples/first_lot/dunlin.toml"),
@@ -41,6 +41,34 @@ const FILES: [(&str, &[u8]); 7] = [
         include_bytes!("../../../../examples/first_lot/dressed.csv"),
     ),
     (
+        "throw_dry_1.csv",
+        include_bytes!("../../../../examples/first_lot/throw_dry_1.csv"),
+    ),
+    (
+        "throw_dry_2.csv",
+        include_bytes!("../../../../examples/first_lot/throw_dry_2.csv"),
+    ),
+    (
+        "throw_dry_3.csv",
+        include_bytes!("../../../../examples/first_lot/throw_dry_3.csv"),
+    ),
+    (
+        "throw_oiled_1.csv",
+        include_bytes!("../../../../examples/first_lot/throw_oiled_1.csv"),
+    ),
+    (
+        "throw_oiled_2.csv",
+        include_bytes!("../../../../examples/first_lot/throw_oiled_2.csv"),
+    ),
+    (
+        "throw_oiled_3.csv",
+        include_bytes!("../../../../examples/first_lot/throw_oiled_3.csv"),
+    ),
+    (
+        "bearings.csv",
+        include_bytes!("../../../../examples/first_lot/bearings.csv"),
+    ),
+    (
         "README.md",
         include_bytes!("../../../../examples/first_lot/README.md"),
     ),
@@ -51,6 +79,7 @@ const FILES: [(&str, &[u8]); 7] = [
 ];
 const JOB: &str = "dunlin.toml";
 const LEDGER: &str = "ledger.db";
+const RECORDING: &str = "spin.wav";
 const LOT: &str = "D26";
 
 /// What the demo did.
@@ -128,6 +157,7 @@ async fn work(
     for (name, bytes) in FILES {
         keep::write(&room.join(name), bytes)?;
     }
+    keep::write(&room.join(RECORDING), &spin::rehearsal::recording()?)?;
     let job_path = room.join(JOB);
     let design = section::section(&section::Request {
         job: job_path.clone(),

@@ -15,4 +15,5 @@ pub mod recut;
 pub mod section;
 pub mod sets;
 pub mod sheets;
+pub mod spin;
 pub mod wish;

@@ -186,7 +186,7 @@ fn rounded(value: f64) -> f64 {
     (value * MILLION).round() / MILLION
 }
 
-fn axes(across: &str, up: &str) -> Layout {
+pub fn axes(across: &str, up: &str) -> Layout {
     Layout::new()
         .x_axis(Axis::new().title(Title::with_text(across)))
         .y_axis(Axis::new().title(Title::with_text(up)))

@@ -4,8 +4,7 @@ use std::path::{Path as FilePath, PathBuf};
 use std::sync::Arc;
 
 use axum::extract::{Path, State};
-use axum::http::header;
-use axum::response::{IntoResponse, Response};
+use axum::response::Response;
 use maud::{Markup, html};
 use whirlwright_paper::{picture, rounding};
 use whirlwright_workshop::design::{self, PieceLine, SectionBody};
@@ -81,8 +80,5 @@ pub async fn cut(
         .find(|path| crate::keep::file_name(path) == file);
     let path = known.ok_or_else(|| Trouble::NotFound(format!("there is no job file `{file}`")))?;
     let answer = design::section(&section::given(&path)?);
-    let policy = "default-src 'none'; style-src 'unsafe-inline'";
-    let kind = (header::CONTENT_TYPE, "image/svg+xml");
-    let head = [kind, (header::CONTENT_SECURITY_POLICY, policy)];
-    Ok((head, picture::cut(&answer.body)).into_response())
+    Ok(layout::svg(&picture::cut(&answer.body)))
 }

@@ -1,5 +1,6 @@
 //! What all pages share: head, heading, verdict, plots with their tables, and failures in words.
 
+use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use whirlwright_paper::words;
@@ -55,7 +56,10 @@ pub fn page(title: &str, trail: &[(String, String)], body: &Markup) -> Markup {
                         a href="/" { "Lots" }
                         @for (address, name) in trail { a href=(address) { (name) } }
                     }
-                    nav.side aria-label="Other pages" { a href="/design" { "Design" } }
+                    nav.side aria-label="Other pages" {
+                        a href="/design" { "Design" }
+                        a href="/spin" { "Spin" }
+                    }
                 }
                 main id="main" { h1 { (title) } (body) }
                 footer {
@@ -75,6 +79,22 @@ pub fn mark(verdict: Verdict) -> Markup {
         Verdict::Stop => ("■", "stop"),
     };
     html! { span.sign aria-hidden="true" { (sign) } " " (word) }
+}
+
+/// A picture as a page of its own; it may load nothing.
+pub fn svg(picture: &str) -> Response {
+    let policy = "default-src 'none'; style-src 'unsafe-inline'";
+    let kind = (header::CONTENT_TYPE, "image/svg+xml");
+    let head = [kind, (header::CONTENT_SECURITY_POLICY, policy)];
+    (head, picture.to_owned()).into_response()
+}
+
+/// A picture as an address that holds it, for answers that are not kept.
+pub fn inline_svg(picture: &str) -> String {
+    format!(
+        "data:image/svg+xml,{}",
+        link(&[picture]).trim_start_matches('/')
+    )
 }
 
 /// What stands at an address that leads nowhere.

@@ -18,6 +18,7 @@ mod record;
 mod sheets;
 mod shop;
 mod sight;
+mod spin;
 mod tables;
 mod upload;
 
@@ -36,6 +37,9 @@ pub use shop::Shop;
 /// What a form adds to a file: its other fields and the lines between them.
 const ROUND_A_FILE: usize = 64 * 1024;
 
+/// The largest recording that is taken from a page, in bytes: ten minutes of two channels of 48 kHz and 16 bits.
+const LARGEST_RECORDING: usize = 120 * 1024 * 1024;
+
 /// The pages, ready to be served.
 pub fn router(shop: Arc<Shop>) -> Router {
     Router::new()
@@ -48,6 +52,12 @@ pub fn router(shop: Arc<Shop>) -> Router {
         .route("/lot/{name}/part/{serial}", get(part::page))
         .route("/design", get(design::page))
         .route("/design/{file}/cut.svg", get(design::cut))
+        .route("/spin", get(spin::page))
+        .route(
+            "/spin",
+            post(spin::measured::take).layer(DefaultBodyLimit::max(LARGEST_RECORDING)),
+        )
+        .route("/spin/{job}/{file}", get(spin::file))
         .route("/static/{name}", get(assets::file))
         .fallback(layout::nothing_here)
         .with_state(shop)

@@ -92,7 +92,7 @@ async fn read(mut form: Multipart) -> Result<Sent, Trouble> {
 }
 
 /// The last part of a file's name, whatever path a browser sends with it.
-fn plain_name(sent: &str) -> String {
+pub fn plain_name(sent: &str) -> String {
     sent.rsplit(['/', '\\'])
         .next()
         .unwrap_or_default()

@@ -11,6 +11,7 @@ pub mod plot;
 mod polar;
 mod rim_view;
 mod shares;
+pub mod spin;
 
 pub(crate) use balance::numbered;
 pub use balance::{

@@ -11,6 +11,8 @@ mod places;
 mod recut_list;
 mod section_sheet;
 mod set_list;
+mod spin_rows;
+mod spin_sheet;
 mod table;
 mod traveller;
 
@@ -22,4 +24,6 @@ pub use pick_list::pick_list;
 pub use recut_list::recut_list;
 pub use section_sheet::section_sheet;
 pub use set_list::set_list;
+pub use spin_rows::{compare_rows, recording_rows, spin_log_rows, tray_rows};
+pub use spin_sheet::{spin_sheet, spin_test_sheet};
 pub use traveller::{Step, Traveller, traveller};

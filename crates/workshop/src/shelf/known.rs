@@ -45,9 +45,10 @@ impl Known {
     }
 }
 
-const FILES: [(&str, &str); 4] = [
+const FILES: [(&str, &str); 5] = [
     ("air", include_str!("../../../../shelf/air.toml")),
     ("drag", include_str!("../../../../shelf/drag.toml")),
+    ("logs", include_str!("../../../../shelf/logs.toml")),
     ("string", include_str!("../../../../shelf/string.toml")),
     ("throw", include_str!("../../../../shelf/throw.toml")),
 ];

@@ -42,11 +42,13 @@ pub enum Dimension {
     TorsionalStiffness,
     /// Kinematic viscosity; base unit cSt, which is mm²/s.
     KinematicViscosity,
+    /// Acceleration; base unit m/s².
+    Acceleration,
 }
 
 impl Dimension {
     /// Every dimension.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 17] = [
         Self::Length,
         Self::Mass,
         Self::Density,
@@ -63,6 +65,7 @@ impl Dimension {
         Self::Torque,
         Self::TorsionalStiffness,
         Self::KinematicViscosity,
+        Self::Acceleration,
     ];
 
     /// What it is called in a sentence, with its article.
@@ -85,6 +88,7 @@ impl Dimension {
             Self::Torque => "a torque",
             Self::TorsionalStiffness => "a torsional stiffness (torque for a radian)",
             Self::KinematicViscosity => "a kinematic viscosity",
+            Self::Acceleration => "an acceleration",
         }
     }
 
@@ -108,6 +112,7 @@ impl Dimension {
             Self::Torque => "\"5 uN·m\"",
             Self::TorsionalStiffness => "\"2 uN·m/rad\"",
             Self::KinematicViscosity => "\"10 cSt\"",
+            Self::Acceleration => "\"50 m/s2\"",
         }
     }
 

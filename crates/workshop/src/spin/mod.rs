@@ -77,4 +77,4 @@ pub use log_curve::{time_constant_and_linear_s, time_constant_and_three_halves_s
 pub use log_given::{LogGiven, LogRefusal};
 pub use log_laws::{KnownLoss, Term, Torque};
 pub use losses::{Law, Loss, LossName, Losses};
-pub use run::spin;
+pub use run::{likely_losses, spin};

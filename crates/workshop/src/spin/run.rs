@@ -14,7 +14,7 @@ use super::losses::{LossName, Losses};
 use super::profile::{Profile, Surfaces};
 use super::scatter;
 use super::sleep::{decay_s_and_rad_per_s, energies_j, sleep_s, turning_distance};
-use super::speed::{Speed, in_rpm};
+use super::speed::{Speed, in_rad_per_s, in_rpm};
 use super::words;
 use crate::part::Answer;
 use crate::part::answer::ANSWER_FORMAT;
@@ -181,4 +181,15 @@ fn curve(likely: &Case<'_>, losses: &Losses, start: f64, end: f64) -> Vec<CurveP
     };
     let decay = decay_s_and_rad_per_s(losses, likely.inertia_kg_m2(), start, end, CURVE_STEPS);
     decay.into_iter().map(point).collect()
+}
+
+/// Every loss of a design with its factor at its likely value: what a log is held against.
+///
+/// `speed_rpm` is where it starts: the faster, the thinner the layer of air that a wall carries along.
+#[must_use]
+pub fn likely_losses(given: &Given, speed_rpm: f64) -> Losses {
+    let air = Case::likely(given, &Surfaces::default()).air();
+    let layers = known("drag.gap.layers").value * layer_mm(air, in_rad_per_s(speed_rpm));
+    let profile = Profile::of(&given.job, 0.5 * given.bearing.outside_mm);
+    Case::likely(given, &profile.surfaces(layers)).losses()
 }

@@ -70,11 +70,13 @@ impl Scale {
 /// Size of tick labels.
 const TICK: f64 = LABEL - 1.0;
 /// From one tick to the next across, at least: three figures and a sign with air about them.
-const TICK_EVERY: f64 = 92.0;
+const TICK_EVERY: f64 = 66.0;
 /// From one tick to the next upward.
-const TICK_UP: f64 = 46.0;
+const TICK_UP: f64 = 40.0;
 /// Height under the field that tick labels and the scale's own label take.
 const UNDER: f64 = 44.0;
+/// Room kept for the labels of the scale up, so that fields above each other begin at one place.
+const LEAST_LABEL: f64 = 36.0;
 /// Width the upward label takes at the left.
 const UPWARD: f64 = 26.0;
 
@@ -103,7 +105,7 @@ impl Frame {
         let widest = up_labels
             .iter()
             .map(|label| style.width(label))
-            .fold(0.0, f64::max);
+            .fold(LEAST_LABEL, f64::max);
         let left = room.x0 + UPWARD + widest + 8.0;
         // The last label across may stick out by half its width.
         let right = room.x1 - 18.0;

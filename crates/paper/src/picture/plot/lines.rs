@@ -144,7 +144,7 @@ impl LinePlot {
             .map(|l| draw_limit(drawing, &frame, l))
             .collect();
         for (limit, place) in self.limits.iter().zip(places) {
-            if let Some(place) = place {
+            if let (Some(place), false) = (place, limit.words.is_empty()) {
                 write_limit(drawing, place, &limit.words);
             }
         }
@@ -227,7 +227,8 @@ fn draw_limit(drawing: &mut Drawing, frame: &Frame, limit: &Limit) -> Option<(f6
     } else {
         y - 6.0
     };
-    Some((rect.x1 - 8.0 - wide, above))
+    // What falls stands high at the left and low at the right: at the left end the words hide nothing.
+    Some((rect.x0 + 8.0, above))
 }
 
 const LIMIT_WORDS: Style = Style::plain(LABEL - 1.0, PENCIL);

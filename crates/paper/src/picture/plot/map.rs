@@ -29,7 +29,7 @@ pub struct LevelMap {
 /// How many shades are told apart; more make a larger file and are not seen.
 const SHADES: usize = 32;
 /// Width of the ramp with its figures at the right.
-const RAMP: f64 = 92.0;
+pub const RAMP: f64 = 92.0;
 /// Cells overlap by this, so that no seam of paper shows between them.
 const SEAM: f64 = 0.8;
 

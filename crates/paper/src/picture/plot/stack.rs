@@ -27,8 +27,8 @@ pub struct Stack {
     pub title: String,
     /// What can be learnt from it.
     pub description: String,
-    /// What runs across, with its unit.
-    pub across_label: String,
+    /// What runs across.
+    pub across: Scale,
     /// What is stacked, with its unit.
     pub up_label: String,
     /// The places across, ascending.
@@ -60,12 +60,11 @@ impl Stack {
     pub fn draw_in(&self, drawing: &mut Drawing, room: Rect) {
         let edges = self.edges();
         let top = edges.last().map(Vec::as_slice).unwrap_or_default();
-        let across = Scale::over(&self.across_label, self.places.iter().copied());
         let heights = top.iter().map(|(_, y)| *y);
         let up = Scale::over(&self.up_label, heights)
             .from_nought()
             .with_head_room(0.04);
-        let frame = Frame::draw(drawing, room, &across, &up);
+        let frame = Frame::draw(drawing, room, &self.across, &up);
         for (n, layer) in self.layers.iter().enumerate() {
             let outline = frame.area(&edges[n], &edges[n + 1]);
             area(drawing, outline, layer.look);
@@ -119,7 +118,7 @@ mod tests {
         let stack = Stack {
             title: String::new(),
             description: String::new(),
-            across_label: String::new(),
+            across: Scale::over("", [0.0, 2.0]),
             up_label: String::new(),
             places: vec![0.0, 1.0, 2.0],
             layers: vec![layer(&[1.0, 2.0, 3.0]), layer(&[0.5, f64::NAN, -1.0])],
