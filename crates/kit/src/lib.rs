@@ -1,7 +1,9 @@
 //! kit
+pub mod complex_fit;
 pub mod describe;
 pub mod elements;
 pub mod elliptic;
+pub mod gauss;
 pub mod least_squares;
 pub mod linear_program;
 pub mod matching;
@@ -9,6 +11,7 @@ pub mod mesh;
 pub mod normal;
 pub mod ode;
 pub mod omega;
+pub mod principal;
 pub mod quadrature;
 pub mod random;
 pub mod revolve;

@@ -53,6 +53,9 @@ fn closed_form_how_long_two_drums_sleep() {
         "{sleep_s} for {by_hand}"
     );
 }
+#[path = "../examples/06_balance_without_phase.rs"]
+#[allow(dead_code, reason = "an example has a main of its own")]
+mod balance_without_phase;
 
 /// The ring by the handbook: m (R² + r²)/2 and m (3 (R² + r²) + h²)/12.
 #[test]
@@ -98,6 +101,15 @@ fn closed_form_the_best_of_a_tray() {
     assert_eq!(sets, [["P2", "P6"], ["P3", "P5"]]);
     // A sum of two whole numbers over 100, rounded once.
     assert!((cost - 0.32).abs() <= f64::EPSILON, "{cost}");
+}
+
+/// 0.1 g at 90 degrees is what the readings were made from, so as much goes on at 270.
+#[test]
+fn closed_form_the_correction_without_phase() {
+    let (mass_g, angle_deg) = balance_without_phase::run().expect("the example runs");
+    // The least squares end where a step gains nothing: half the digits squared away.
+    assert!((mass_g - 0.1).abs() < 1e-9, "{mass_g}");
+    assert!((angle_deg - 270.0).abs() < 1e-6, "{angle_deg}");
 }
 
 /// An example is short, has a `run`, and stands in this test.

@@ -4,6 +4,7 @@
 //! can show it.
 
 mod bearing;
+mod balance;
 mod lot;
 mod measuring;
 mod page;
@@ -17,6 +18,7 @@ mod table;
 mod trace;
 
 pub use bearing::bearing;
+pub use balance::{balance_correct, balance_limit};
 pub use lot::{lot, lots};
 pub use measuring::measuring;
 pub use page::coloured;

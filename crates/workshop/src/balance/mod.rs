@@ -13,19 +13,46 @@
 //!
 #![doc = include_str!("../../../../docs/theory/balance.md")]
 
+mod allocate;
+mod at_rest;
+mod clocking;
+mod correct;
 mod correct_body;
+mod correct_words;
+mod draws;
+mod found;
+mod free_rotor;
 pub mod given;
+mod indexing;
+mod influence;
+mod limit;
 mod limit_body;
+mod lot;
+mod no_phase;
+mod others;
+mod pattern;
+mod phased;
 mod rotor_body;
+mod scatter;
+mod tolerance;
+mod tool;
+mod uncertainty;
+mod vectors;
+mod wall;
+mod words;
+mod work;
 mod work_body;
 
+pub use correct::correct;
 pub use correct_body::{
     AcceptLine, Arrow, AtRest, CorrectBody, Effect, Method, PlaneResult, TrialWorth,
     UncertaintyBody,
 };
 pub use given::{CorrectGiven, LimitGiven, Refusal};
+pub use limit::limit;
 pub use limit_body::{
     BudgetLine, DesignCheck, DropSize, GradeLine, LimitBody, LotShare, PlaneLimit,
 };
+pub use phased::solve;
 pub use rotor_body::FreeRotor;
 pub use work_body::{ClockBody, ClockState, ClockTurn, Hole, HoleKind, WorkBody, WorkPlace};

@@ -34,6 +34,10 @@ pub struct SectionBody {
     pub inertia_tensor_g_mm2: Tensor,
     /// Static unbalance the design itself has (from holes and lumps).
     pub static_unbalance_g_mm: f64,
+    /// Where that unbalance's heavy spot is, from the drawing's upward radius, right-handed about `x`;
+    /// none where there is none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub static_unbalance_at_deg: Option<f64>,
     /// Couple unbalance the design itself has, about its centre of mass.
     pub couple_unbalance_g_mm2: f64,
     /// Largest diameter.

@@ -45,6 +45,8 @@ pub fn section(given: &Given) -> Answer<SectionBody> {
     let limits = limits::limits(given.job(), &numbers, &pieces, &overlaps);
     let [_, y, z] = whole.centre_mm;
     let tensor = whole.inertia_g_mm2;
+    let static_unbalance_g_mm =
+        above_rounding(whole.mass_g * y.hypot(z), whole.mass_g * reach.radius_mm);
     let body = SectionBody {
         name: given.job().name.clone(),
         revision: given.job().revision.clone(),
@@ -56,10 +58,9 @@ pub fn section(given: &Given) -> Answer<SectionBody> {
         nutation_order: polar / transverse,
         couple_amplification: Some(1.0 / (1.0 - ratio)).filter(|a| a.is_finite()),
         inertia_tensor_g_mm2: tensor,
-        static_unbalance_g_mm: above_rounding(
-            whole.mass_g * y.hypot(z),
-            whole.mass_g * reach.radius_mm,
-        ),
+        static_unbalance_g_mm,
+        static_unbalance_at_deg: (static_unbalance_g_mm > 0.0)
+            .then(|| z.atan2(y).to_degrees().rem_euclid(360.0)),
         couple_unbalance_g_mm2: above_rounding(tensor.xy.hypot(tensor.xz), polar),
         diameter_mm: numbers.diameter_mm,
         width_mm: numbers.width_mm,

@@ -3,6 +3,7 @@
 use super::rotor::{Inertia, Rotor};
 use crate::part::balance_wishes::ErrorKind;
 use crate::part::job::Side;
+use crate::part::mass_properties::Tensor;
 use crate::part::{Couple, Range, Trust, Unbalance};
 
 /// How the limit is asked for.
@@ -74,6 +75,9 @@ pub struct LimitGiven {
     pub outside_g_per_mm: Option<f64>,
     /// What the drawing itself has, from holes and lumps: static, and couple about the centre of mass.
     pub drawn: (Unbalance, Couple),
+    /// The drawing's whole tensor about its centre of mass, where it is known: it tells the lean of the
+    /// principal axis when the two inertias across differ.
+    pub tensor_g_mm2: Option<Tensor>,
     /// The errors.
     pub errors: Vec<ErrorGiven>,
     /// Weight of the rim's wobble against the seat's orbit, both in µm.

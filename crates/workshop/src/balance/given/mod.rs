@@ -1,7 +1,9 @@
 //! What comes into the balance station.
 
+mod checks;
 mod clocking;
 mod limit;
+mod of_job;
 mod readings;
 mod refusal;
 mod rotor;

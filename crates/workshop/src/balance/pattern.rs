@@ -1,0 +1,374 @@
+//! Which holes: the pattern that leaves least, proved so.
+//!
+//! A plane has `N` places and at each the same levels (a depth, a drill, a weight); a pattern is a choice
+//! of so many places with a level each. What is left in the planes, `r₁` and `r₂`, costs
+//! `J = Q₁₁|r₁|² + Q₂₂|r₂|² + 2 Q₁₂ Re(r₁ r̄₂)`.
+//!
+//! The search is exact. All but the last hole are enumerated; for the last, only places and levels that can
+//! end inside a circle are looked at, and the rest cannot. For two planes: a first cost `J₀` bounds
+//! `|r₁|² ≤ J₀/(Q₁₁ − Q₁₂²/Q₂₂)`, whatever the other plane has, and likewise `r₂`; every pattern inside
+//! these two circles is listed, and all pairs are compared.
+
+use super::vectors::{Vector, at_deg};
+
+/// What one plane offers.
+#[derive(Debug, Clone)]
+pub(super) struct Offer {
+    /// Unbalance to be corrected, g·mm.
+    pub unbalance: Vector,
+    /// Angles of the open places, ascending by number, with the place's number.
+    pub places: Vec<(u32, f64)>,
+    /// Unbalance of each level at its angle, g·mm, ascending by size; all of one sign.
+    pub levels: Vec<f64>,
+    /// Whether levels count against their angle (material taken off).
+    pub taken_off: bool,
+    /// Two holes stand at least so many degrees apart.
+    pub apart_deg: f64,
+    /// At most so many holes.
+    pub most_holes: u32,
+}
+
+/// The cost of what is left.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Cost {
+    pub q11: f64,
+    pub q12: f64,
+    pub q22: f64,
+}
+
+/// Holes of one plane: place (by index in the offer) and level, and what they leave.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Pattern {
+    pub holes: Vec<(usize, usize)>,
+    pub left: Vector,
+}
+
+/// The best pattern with so many holes.
+#[derive(Debug, Clone)]
+pub(super) struct Best {
+    pub planes: Vec<Pattern>,
+    pub cost: f64,
+    /// Whether nothing was left out for lack of time.
+    pub proved: bool,
+    /// Patterns looked at one by one.
+    pub looked_at: u64,
+}
+
+/// Most patterns looked at one by one before the search gives up its proof.
+const MOST: u64 = 20_000_000;
+/// Most patterns listed for one plane.
+const MOST_LISTED: usize = 200_000;
+
+impl Cost {
+    fn of(&self, r1: Vector, r2: Vector) -> f64 {
+        let mixed = r1.re * r2.re + r1.im * r2.im;
+        self.q11 * r1.norm_sqr() + self.q22 * r2.norm_sqr() + 2.0 * self.q12 * mixed
+    }
+
+    /// Least cost of what is left in one plane, whatever the other has.
+    fn least(&self, plane: usize) -> f64 {
+        let (own, others) = if plane == 0 {
+            (self.q11, self.q22)
+        } else {
+            (self.q22, self.q11)
+        };
+        if others > 0.0 {
+            own - self.q12 * self.q12 / others
+        } else {
+            own
+        }
+    }
+}
+
+/// A walk over the patterns of one plane with a stated number of holes that leave at most a radius.
+struct Walk<'a> {
+    offer: &'a Offer,
+    radius: f64,
+    /// Whether the radius shrinks to the best found.
+    shrink: bool,
+    holes: Vec<(usize, usize)>,
+    found: Vec<Pattern>,
+    looked_at: u64,
+    cut_short: bool,
+}
+
+impl<'a> Walk<'a> {
+    fn new(offer: &'a Offer, radius: f64, shrink: bool) -> Self {
+        Self {
+            offer,
+            radius,
+            shrink,
+            holes: Vec::new(),
+            found: Vec::new(),
+            looked_at: 0,
+            cut_short: false,
+        }
+    }
+
+    fn take(&mut self, left: Vector) {
+        self.looked_at += 1;
+        if left.norm() > self.radius {
+            return;
+        }
+        if self.shrink {
+            self.radius = left.norm();
+            self.found.clear();
+        } else if self.found.len() >= MOST_LISTED {
+            self.cut_short = true;
+            return;
+        }
+        self.found.push(Pattern {
+            holes: self.holes.clone(),
+            left,
+        });
+    }
+
+    /// Patterns with `count` more holes beyond those chosen; `left` is what they leave.
+    fn go(&mut self, count: u32, left: Vector) {
+        if self.looked_at > MOST {
+            self.cut_short = true;
+            return;
+        }
+        match count {
+            0 => self.take(left),
+            1 => self.last(left),
+            _ => self.more(count, left),
+        }
+    }
+
+    fn more(&mut self, count: u32, left: Vector) {
+        let largest = self.offer.levels.last().map_or(0.0, |l| l.abs());
+        let from = self.holes.last().map_or(0, |(place, _)| place + 1);
+        for place in from..self.offer.places.len() {
+            if !self.is_free(place) {
+                continue;
+            }
+            let way = at_deg(1.0, self.offer.places[place].1);
+            for level in 0..self.offer.levels.len() {
+                let next = left + way * self.offer.levels[level];
+                self.looked_at += 1;
+                // What is left must be within reach of the holes still to come.
+                if next.norm() <= f64::from(count - 1) * largest + self.radius {
+                    self.holes.push((place, level));
+                    self.go(count - 1, next);
+                    self.holes.pop();
+                }
+            }
+        }
+    }
+
+    /// The last hole: at each place only levels that end inside the circle.
+    fn last(&mut self, left: Vector) {
+        let from = self.holes.last().map_or(0, |(place, _)| place + 1);
+        for place in from..self.offer.places.len() {
+            if !self.is_free(place) {
+                continue;
+            }
+            let sign = if self.offer.taken_off { -1.0 } else { 1.0 };
+            let way = at_deg(sign, self.offer.places[place].1);
+            // |left + way·u|² = u² + 2 u b + |left|², u the size of the level.
+            let b = left.re * way.re + left.im * way.im;
+            let root = self.radius * self.radius - left.norm_sqr() + b * b;
+            if root < 0.0 {
+                continue;
+            }
+            let (low, high) = (-b - root.sqrt(), -b + root.sqrt());
+            let levels = &self.offer.levels;
+            // A rounding more on either side: `take` looks again.
+            let slack = 1e-12 * (left.norm() + self.radius);
+            let first = levels.partition_point(|l| l.abs() < low - slack);
+            let mut level = first;
+            while level < levels.len() && levels[level].abs() <= high + slack {
+                self.holes.push((place, level));
+                self.take(left + way * levels[level].abs());
+                self.holes.pop();
+                level += 1;
+            }
+        }
+    }
+
+    fn is_free(&self, place: usize) -> bool {
+        let angle = |n: usize| self.offer.places[n].1;
+        self.holes.iter().all(|(other, _)| {
+            let off = (angle(place) - angle(*other)).rem_euclid(360.0);
+            off.min(360.0 - off) >= self.offer.apart_deg - 1e-9
+        })
+    }
+}
+
+/// The nearest pattern of one plane with exactly `count` holes; none where there is no room for them.
+fn nearest(offer: &Offer, count: u32) -> (Option<Pattern>, bool, u64) {
+    let mut walk = Walk::new(offer, f64::INFINITY, true);
+    // A first circle from what the walk would find without holes keeps the first ends finite.
+    let largest = offer.levels.last().map_or(0.0, |l| l.abs());
+    walk.radius = offer.unbalance.norm() + f64::from(count) * largest;
+    walk.go(count, offer.unbalance);
+    (walk.found.pop(), !walk.cut_short, walk.looked_at)
+}
+
+/// The best pattern with exactly so many holes in each plane; none where there is no room for them.
+pub(super) fn best(offers: &[Offer], counts: &[u32], cost: &Cost) -> Option<Best> {
+    let mut firsts = Vec::new();
+    let (mut proved, mut looked_at) = (true, 0);
+    for (offer, count) in offers.iter().zip(counts) {
+        let (found, whole, looked) = nearest(offer, *count);
+        proved &= whole;
+        looked_at += looked;
+        firsts.push(found?);
+    }
+    let value = |planes: &[Pattern]| match planes {
+        [one] => cost.q11 * one.left.norm_sqr(),
+        [one, two, ..] => cost.of(one.left, two.left),
+        [] => 0.0,
+    };
+    let first = value(&firsts);
+    let mut best = Best {
+        cost: first,
+        planes: firsts,
+        proved,
+        looked_at,
+    };
+    // One plane, or planes that do not mix: the nearest of each is the best.
+    if offers.len() < 2 || cost.q12 == 0.0 {
+        return Some(best);
+    }
+    let mut lists = Vec::new();
+    for (plane, (offer, count)) in offers.iter().zip(counts).enumerate() {
+        let least = cost.least(plane);
+        let radius = if least > 0.0 {
+            (first / least).sqrt()
+        } else {
+            f64::INFINITY
+        };
+        // A rounding more, so that the first pattern itself is inside.
+        let mut walk = Walk::new(offer, radius * (1.0 + 1e-9) + f64::MIN_POSITIVE, false);
+        walk.go(*count, offer.unbalance);
+        best.proved &= !walk.cut_short && radius.is_finite();
+        best.looked_at += walk.looked_at;
+        walk.found
+            .sort_by(|a, b| a.left.norm_sqr().total_cmp(&b.left.norm_sqr()));
+        lists.push(walk.found);
+    }
+    pairs(&lists[0], &lists[1], cost, &mut best);
+    Some(best)
+}
+
+/// Every pair that may still be better.
+fn pairs(ones: &[Pattern], twos: &[Pattern], cost: &Cost, best: &mut Best) {
+    let least = [cost.least(0), cost.least(1)];
+    for one in ones {
+        if least[0] * one.left.norm_sqr() > best.cost {
+            break;
+        }
+        for two in twos {
+            if least[1] * two.left.norm_sqr() > best.cost {
+                break;
+            }
+            best.looked_at += 1;
+            if best.looked_at > MOST {
+                best.proved = false;
+                return;
+            }
+            let value = cost.of(one.left, two.left);
+            if value < best.cost {
+                best.cost = value;
+                best.planes = vec![one.clone(), two.clone()];
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use whirlwright_kit::random::SplitMix64;
+
+    fn offer(draws: &mut SplitMix64, places: u32, levels: usize, most_holes: u32) -> Offer {
+        let size = 2.0 * draws.uniform();
+        Offer {
+            unbalance: at_deg(size, 360.0 * draws.uniform()),
+            places: (0..places)
+                .map(|n| (n, 360.0 * f64::from(n) / f64::from(places)))
+                .collect(),
+            levels: (1..=levels).map(|n| -0.3 * n as f64).collect(),
+            taken_off: true,
+            apart_deg: 0.0,
+            most_holes,
+        }
+    }
+
+    /// Every pattern there is.
+    fn all(offer: &Offer, count: u32) -> Vec<Vector> {
+        let mut sums = vec![(0usize, offer.unbalance)];
+        for _ in 0..count {
+            let mut next = Vec::new();
+            for (from, left) in sums {
+                for place in from..offer.places.len() {
+                    for level in &offer.levels {
+                        next.push((
+                            place + 1,
+                            left + at_deg(1.0, offer.places[place].1) * *level,
+                        ));
+                    }
+                }
+            }
+            sums = next;
+        }
+        sums.into_iter().map(|(_, left)| left).collect()
+    }
+
+    #[test]
+    fn law_no_pattern_is_better_than_the_one_found() {
+        let mut draws = SplitMix64::new(17);
+        for trial in 0..60 {
+            let offers = [offer(&mut draws, 7, 3, 2), offer(&mut draws, 6, 2, 2)];
+            let mixed = 2.0 * draws.uniform() - 1.0;
+            let cost = Cost {
+                q11: 1.0,
+                q12: 0.99 * mixed,
+                q22: 1.0,
+            };
+            for counts in [[0, 1], [1, 1], [2, 1], [2, 2]] {
+                let found = best(&offers, &counts, &cost).unwrap();
+                let (ones, twos) = (all(&offers[0], counts[0]), all(&offers[1], counts[1]));
+                let least = ones
+                    .iter()
+                    .flat_map(|a| twos.iter().map(|b| cost.of(*a, *b)))
+                    .fold(f64::INFINITY, f64::min);
+                assert!(found.proved);
+                // Roundings of sums of some ten numbers of size one.
+                assert!(
+                    (found.cost - least).abs() < 1e-13,
+                    "{trial} {counts:?}: {} {least}",
+                    found.cost
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn law_holes_keep_apart_and_no_room_is_none() {
+        let mut draws = SplitMix64::new(2);
+        let mut plane = offer(&mut draws, 8, 2, 3);
+        plane.apart_deg = 100.0;
+        let cost = Cost {
+            q11: 1.0,
+            q12: 0.0,
+            q22: 1.0,
+        };
+        let found = best(std::slice::from_ref(&plane), &[2], &cost).unwrap();
+        let angles: Vec<f64> = found.planes[0]
+            .holes
+            .iter()
+            .map(|(p, _)| plane.places[*p].1)
+            .collect();
+        for (n, a) in angles.iter().enumerate() {
+            for b in &angles[..n] {
+                let off = (a - b).rem_euclid(360.0);
+                assert!(off.min(360.0 - off) >= 100.0);
+            }
+        }
+        // Eight places 45 degrees apart have no three that stand 100 degrees apart.
+        assert!(best(&[plane], &[3], &cost).is_none());
+    }
+}
