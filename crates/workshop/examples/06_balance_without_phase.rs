@@ -1,6 +1,4 @@
 //! A rig that shows no phase: one trial mass at three places tells how far out a part is, and where.
-//!
-//! `cargo run --release --example 06_balance_without_phase`
 
 use whirlwright_workshop::balance::{correct, given::*};
 use whirlwright_workshop::part::AngleSense;

@@ -3,8 +3,8 @@
 //! Plain text of at most 100 columns; [`coloured`] repeats the verdict in colour where a terminal
 //! can show it.
 
-mod bearing;
 mod balance;
+mod bearing;
 mod lot;
 mod measuring;
 mod page;
@@ -17,8 +17,8 @@ mod strips;
 mod table;
 mod trace;
 
-pub use bearing::bearing;
 pub use balance::{balance_correct, balance_limit};
+pub use bearing::bearing;
 pub use lot::{lot, lots};
 pub use measuring::measuring;
 pub use page::coloured;

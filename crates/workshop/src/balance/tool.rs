@@ -305,3 +305,103 @@ pub(super) fn pocket(
         wall_mm: wall_left(&section.loops, Some(entry), &outline),
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::part::Outline;
+
+    fn ring(outline: &str, side: Side) -> WorkSection {
+        let read = Outline::read(outline).unwrap();
+        let loops: Vec<_> = read.loops.iter().map(|l| l.segments.clone()).collect();
+        WorkSection {
+            piece: "rim".to_owned(),
+            side,
+            density_g_cm3: 2.70,
+            why: "as the case says".to_owned(),
+            loops: whirlwright_kit::revolve::oriented(&loops),
+        }
+    }
+
+    const CHAMFERED: &str = "M 13.5 24 H 21.5 V 28 L 20.5 29 H 13.5 Z";
+
+    #[test]
+    fn twin_holes_against_a_count_of_small_boxes() {
+        let table: toml::Table = include_str!("../../../../validation/balance/holes.toml")
+            .parse()
+            .unwrap();
+        let section = ring(CHAMFERED, Side::Right);
+        for case in table["case"].as_array().unwrap() {
+            let text = |key: &str| case["inputs"][key].as_str().unwrap();
+            let number = |key: &str| text(key).parse::<f64>().unwrap();
+            let at = number("at_mm");
+            let lie = if text("kind") == "axial" {
+                Lie::Axial(at)
+            } else {
+                Lie::Radial(at)
+            };
+            let bore = Bore::new(&section, lie, number("diameter_mm"), number("point_deg"));
+            let found = bore.unwrap().at(number("depth_mm"));
+            let share: f64 = case["tolerance"].as_str().unwrap().parse().unwrap();
+            for (key, ours) in [
+                ("mass_g", found.mass_g),
+                ("radius_mm", found.centre_radius_mm),
+                ("x_mm", found.centre_x_mm),
+            ] {
+                let printed: f64 = case["value"][key].as_str().unwrap().parse().unwrap();
+                assert!(
+                    (ours - printed).abs() <= share * printed,
+                    "{} {key}: {ours} against {printed}",
+                    case["name"]
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn closed_form_a_flat_face_gives_cylinder_and_cone() {
+        let section = ring("M 13.5 24 H 21.5 V 29 H 13.5 Z", Side::Right);
+        let (a, depth) = (1.0f64, 3.0);
+        let bore = Bore::new(&section, Lie::Axial(26.5), 2.0 * a, 118.0).unwrap();
+        let found = bore.at(depth);
+        let point = a / 59f64.to_radians().tan();
+        let (cylinder, cone) = (PI * a * a * depth, PI * a * a * point / 3.0);
+        let mass = (cylinder + cone) * 2.70e-3;
+        let x = 21.5 - (cylinder * 0.5 * depth + cone * (depth + 0.25 * point)) / (cylinder + cone);
+        // Sums of a thousand roundings; every line is a polynomial that the rule meets.
+        assert!((found.mass_g / mass - 1.0).abs() < 1e-11, "{found:?}");
+        assert!((found.centre_radius_mm - 26.5).abs() < 1e-10);
+        assert!((found.centre_x_mm - x).abs() < 1e-10);
+        // Walls: 1.5 mm to the bore and to the outside, 8 − 3 − point mm below.
+        assert!((found.wall_mm - 1.5).abs() < 1e-12, "{}", found.wall_mm);
+    }
+
+    #[test]
+    fn law_the_left_side_is_the_right_one_in_a_mirror() {
+        let right = ring(CHAMFERED, Side::Right);
+        let left = ring("M -13.5 24 H -21.5 V 28 L -20.5 29 H -13.5 Z", Side::Left);
+        for radius in [25.5, 27.2] {
+            let one = Bore::new(&right, Lie::Axial(radius), 2.0, 118.0)
+                .unwrap()
+                .at(2.5);
+            let two = Bore::new(&left, Lie::Axial(radius), 2.0, 118.0)
+                .unwrap()
+                .at(2.5);
+            // Roundings of sums over a thousand lines.
+            assert!((one.mass_g / two.mass_g - 1.0).abs() < 1e-12);
+            assert!((one.centre_x_mm + two.centre_x_mm).abs() < 1e-11);
+            assert!((one.wall_mm - two.wall_mm).abs() < 1e-11);
+        }
+    }
+
+    #[test]
+    fn closed_form_a_pocket_of_the_whole_turn_is_a_ring() {
+        let section = ring("M 13.5 24 H 21.5 V 29 H 13.5 Z", Side::Right);
+        let found = pocket(&section, 3.0, 17.0, 2.0 * PI, 1.5).unwrap();
+        let mass = PI * (29f64.powi(2) - 27.5f64.powi(2)) * 3.0 * 2.70e-3;
+        assert!((found.mass_g / mass - 1.0).abs() < 1e-12);
+        // A whole turn has its centre on the axle, but for a rounding of sin pi.
+        assert!(found.centre_radius_mm.abs() < 1e-12);
+        assert!((found.wall_mm - 2.5).abs() < 1e-12);
+    }
+}
