@@ -44,7 +44,7 @@ pub fn inverse(a: &ComplexMatrix) -> Option<Inverse> {
     }
     let (q, r) = scaled.qr().unpack();
     let condition_number = condition(&r);
-    if !(condition_number <= HOPELESS) {
+    if condition_number.is_nan() || condition_number > HOPELESS {
         return None;
     }
     let identity = ComplexMatrix::identity(columns, columns);

@@ -28,10 +28,10 @@ mod tests {
         let found = axes(tensor);
         assert!(found[0].0 > found[1].0 && found[1].0 > found[2].0);
         for (value, axis) in found {
-            for row in 0..3 {
-                let stretched: f64 = (0..3).map(|k| tensor[row][k] * axis[k]).sum();
+            for (line, own) in tensor.iter().zip(axis) {
+                let stretched: f64 = line.iter().zip(axis).map(|(t, a)| t * a).sum();
                 // Some ten roundings of numbers of size 5.
-                assert!((stretched - value * axis[row]).abs() < 1e-14);
+                assert!((stretched - value * own).abs() < 1e-14);
             }
         }
     }

@@ -125,7 +125,8 @@ fn closed_form_trade_tolerances() {
         let (outer, inner, width) = (28.0f64, 24.0f64, 8.0);
         let mass_g = case.number("mass_g").unwrap();
         let squares = outer * outer + inner * inner;
-        let bodies = case.list("at_mm").iter().map(|at| ErrorBody {
+        let places = case.list("at_mm");
+        let bodies = places.iter().map(|at| ErrorBody {
             name: "body".to_owned(),
             side: Side::Right,
             mass_g,
@@ -249,8 +250,8 @@ fn published_static_and_couple_of_masses_in_planes() {
 #[test]
 fn closed_form_indexing_parts_fixture_from_part() {
     for case in cases(include_str!("../../../validation/balance/indexing.toml")) {
-        let positions = case
-            .list("index_deg")
+        let index = case.list("index_deg");
+        let positions = index
             .iter()
             .zip(case.list("readings"))
             .map(|(index, text)| {
@@ -425,7 +426,7 @@ fn law_a_trial_too_light_is_named_with_a_better_one() {
 }
 
 #[test]
-fn refuses_what_cannot_be_in_plain_words() {
+fn law_refused_is_what_cannot_be_in_plain_words() {
     let truth = [polar(0.8, 40.0), polar(1.3, 255.0)];
     let runs = || free_rotor_runs(&truth, 2, 1, false, &mut |v, _| v);
     let says = |runs: Vec<RunGiven>| correct(&given(2, runs, None)).unwrap_err();

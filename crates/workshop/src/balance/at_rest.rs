@@ -124,7 +124,7 @@ fn both(swings: &[Swing]) -> Result<Swung, Refusal> {
             b2 += c2 * left;
         }
         let determinant = a11 * a22 - a12 * a12;
-        if !(determinant.abs() > 1e-12 * a11 * a22) {
+        if determinant.is_nan() || determinant.abs() <= 1e-12 * a11 * a22 {
             return Err(do_not_fit(
                 "the swings are alike and tell one number, not two".to_owned(),
             ));
@@ -224,7 +224,7 @@ mod tests {
     }
 
     #[test]
-    fn refuses_one_swing_for_two_unknowns() {
+    fn law_one_swing_does_not_do_for_two_unknowns() {
         let rods = rods(Support::Rollers, &[(0.0, 0.0)]);
         assert!(swung(&rods, &[3.0], 63.0, None).is_err());
     }

@@ -358,10 +358,10 @@ impl Ready {
             .map(|(_, sds)| sds.iter().map(|sd| draw() * *sd).collect());
         for group in &mut shaken.groups {
             for run in &mut group.runs {
-                for sensor in 0..run.readings.len() {
-                    run.readings[sensor] += draw() * run.sds[sensor];
+                for (sensor, (reading, sd)) in run.readings.iter_mut().zip(&run.sds).enumerate() {
+                    *reading += draw() * *sd;
                     if let Some(shift) = &shift {
-                        run.readings[sensor] -= shift[sensor];
+                        *reading -= shift[sensor];
                     }
                 }
             }

@@ -402,6 +402,7 @@ mod tests {
         assert!((found.mass_g / mass - 1.0).abs() < 1e-12);
         // A whole turn has its centre on the axle, but for a rounding of sin pi.
         assert!(found.centre_radius_mm.abs() < 1e-12);
-        assert!((found.wall_mm - 2.5).abs() < 1e-12);
+        // 2 mm to the inner face; 3.5 mm are left under it.
+        assert!((found.wall_mm - 2.0).abs() < 1e-12);
     }
 }

@@ -322,7 +322,7 @@ fn steps(depths: &Depths) -> Result<Vec<f64>, Refusal> {
     } = *depths;
     let sound = least_mm > 0.0 && most_mm >= least_mm && step_mm > 0.0 && most_mm.is_finite();
     let count = ((most_mm - least_mm) / step_mm + 1e-9).floor();
-    if !sound || !(count < MOST_LEVELS as f64) {
+    if !sound || count.is_nan() || count >= MOST_LEVELS as f64 {
         return Err(Refusal::Work {
             what: format!(
                 "depths from {least_mm} mm to {most_mm} mm in steps of {step_mm} mm cannot be set: least above nought, most no less, and fewer than {MOST_LEVELS} steps are expected"

@@ -54,7 +54,7 @@ impl CorrectGiven {
                 self.one_plane("an eccentricity")?;
                 finite("the eccentricity", [e.eccentricity_um, e.angle_deg])?;
                 let sd = e.uncertainty_um.unwrap_or(0.0);
-                if e.eccentricity_um < 0.0 || !(sd >= 0.0) {
+                if e.eccentricity_um < 0.0 || sd.is_nan() || sd < 0.0 {
                     return Err(Refusal::Impossible {
                         what: "the eccentricity".to_owned(),
                         read: format!("{} µm ± {sd} µm", e.eccentricity_um),

@@ -231,7 +231,8 @@ fn planes(
             section.centre_of_mass_mm + middle,
         ),
     };
-    if !(left.is_finite() && right.is_finite()) || right - left <= 1e-9 {
+    let apart = right - left;
+    if !apart.is_finite() || apart <= 1e-9 {
         return Err(Refusal::PlanesTogether { x_mm: left });
     }
     Ok([("left".to_owned(), left), ("right".to_owned(), right)])
