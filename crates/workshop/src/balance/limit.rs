@@ -159,7 +159,7 @@ fn sizes(given: &LimitGiven, limit_g_mm: f64, couple_limit_g_mm2: f64) -> DropSi
         rim_mass_g,
         rim_radius_mm: given.rim_radius_mm,
         seat_um: limit_g_mm / given.rotor.mass_g * 1e3,
-        wobble_um: keeps_axis(given).then(|| tilt * given.rim_radius_mm * 1e3),
+        wobble_um: keeps_axis(given).then_some(tilt * given.rim_radius_mm * 1e3),
         face_um: given.face_g_per_mm.map(cut_um),
         outside_um: given.outside_g_per_mm.map(cut_um),
     }

@@ -85,7 +85,7 @@ impl Lot {
             planes_inside_share: f64::from(self.planes_inside) / f64::from(all.max(1)),
             mean_g_mm: self.sizes.iter().sum::<f64>() / f64::from(all.max(1)),
             most_of_95_in_100_g_mm: quantile(&self.sizes, 0.95),
-            mean_wobble_um: keeps_axis.then(|| self.mean_tilt * given.rim_radius_mm * 1e3),
+            mean_wobble_um: keeps_axis.then_some(self.mean_tilt * given.rim_radius_mm * 1e3),
             counts,
             step_g_mm,
         }

@@ -83,9 +83,9 @@ pub fn balance_rules() -> &'static BalanceRules {
         let table: toml::Table = toml::from_str(RULES).expect("a shelf file is TOML");
         let number = |path: &[&str]| {
             let (last, around) = path.split_last().expect("a value stands under a name");
-            let inner = around.iter().fold(Some(&table), |at, key| {
-                at.and_then(|t| t.get(*key)).and_then(toml::Value::as_table)
-            });
+            let inner = around
+                .iter()
+                .try_fold(&table, |at, key| at.get(*key)?.as_table());
             let value = inner.and_then(|t| t.get(*last)?.get("value")?.as_str());
             value
                 .and_then(|text| text.parse().ok())

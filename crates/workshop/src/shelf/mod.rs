@@ -1,11 +1,8 @@
 //! The shelf: sourced values, read once from the files in `shelf/`.
 
 mod balance;
-mod balance;
 mod bearings;
 mod fits;
-mod fits;
-mod known;
 mod known;
 mod log_windows;
 mod lubricants;
@@ -16,11 +13,8 @@ mod sourced;
 mod units;
 
 pub use balance::{BalanceRules, Grade, balance_rules, grades};
-pub use balance::{BalanceRules, Grade, balance_rules, grades};
 pub use bearings::{BearingLaws, ShelfBearing, bearing, bearing_laws, bearings};
 pub use fits::{GRADES, SizeStep, size_step, sizes_mm};
-pub use fits::{GRADES, SizeStep, size_step, sizes_mm};
-pub use known::{Known, known, known_values};
 pub use known::{Known, known, known_values};
 pub use log_windows::{LogWindows, log_windows};
 pub use lubricants::{LISTED_DEGC, Lubricant, ViscosityLaw, lubricant, lubricants, viscosity_law};
