@@ -148,6 +148,7 @@ fn name_bodies(border: &Cut, places: &[Point], triangles: &mut [Triangle]) {
             continue;
         }
         let mut patch = Vec::new();
+        let mut is_outside = false;
         seen[first] = true;
         open.push(first);
         while let Some(at) = open.pop() {
@@ -155,11 +156,17 @@ fn name_bodies(border: &Cut, places: &[Point], triangles: &mut [Triangle]) {
             let t = triangles[at];
             for k in 0..3 {
                 let next = t.beyond[k];
+                // A straight side's vertices are straight but for rounding: between them and the hull lie slivers no
+                // place of which can be told inside from outside. They reach the hull across no border.
+                is_outside |= !t.fixed[k] && next == NONE;
                 if !t.fixed[k] && next != NONE && !seen[next as usize] {
                     seen[next as usize] = true;
                     open.push(next as usize);
                 }
             }
+        }
+        if is_outside {
+            continue;
         }
         // The largest triangle of the patch: its middle is farthest from the border.
         let area = |at: &usize| {

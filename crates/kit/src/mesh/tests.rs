@@ -149,6 +149,35 @@ fn law_the_same_question_gives_the_same_mesh() {
     assert_eq!(ask(), ask());
 }
 
+/// Slanted straight sides: the rounding of their vertices makes no slivers, whatever the angle.
+#[test]
+fn law_slanted_sides_make_no_slivers() {
+    for turn in 1..60 {
+        let (sin, cos) = (f64::from(turn) * 0.1).sin_cos();
+        let corners = [(-3.0, -2.0), (4.0, -2.0), (5.0, 3.0), (-3.0, 2.0)];
+        let place = |k: usize| {
+            let (x, y) = corners[k % 4];
+            (x * cos - y * sin, 20.0 + x * sin + y * cos)
+        };
+        let side = |k: usize| Side {
+            curve: line(place(k), place(k + 1)),
+            label: 0,
+            size_mm: None,
+        };
+        let body = Body {
+            region: 1,
+            loops: vec![(0..4).map(side).collect()],
+        };
+        let mesh = mesh(&[body], &Wanted::of_size_mm(0.53)).expect("a mesh");
+        assert!(
+            mesh.least_angle_deg() > 24.0,
+            "{turn}: {}",
+            mesh.least_angle_deg()
+        );
+        is_whole(&mesh);
+    }
+}
+
 #[test]
 fn law_what_cannot_be_meshed_is_named() {
     let wanted = Wanted::of_size_mm(0.5);
