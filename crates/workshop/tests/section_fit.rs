@@ -2,11 +2,11 @@
 
 use whirlwright_workshop::design;
 use whirlwright_workshop::fitting::{
-    Given, Refusal, SectionFit, SectionGiven, SectionMoment, section_fit,
+    Given, Refusal, SectionFit, SectionFitBody, SectionGiven, SectionMoment, section_fit,
 };
 use whirlwright_workshop::part::fit_wishes::FitWishes;
 use whirlwright_workshop::part::job::{Job, Piece, PieceMaterial, PressesOn, Side};
-use whirlwright_workshop::part::{Outline, Range, Verdict};
+use whirlwright_workshop::part::{Answer, Outline, Range, Verdict};
 use whirlwright_workshop::shelf;
 
 fn material(word: &str) -> PieceMaterial {
@@ -108,6 +108,21 @@ fn law_the_stated_change_is_that_from_twice_the_size() {
     let text = |body| serde_json::to_string(body).expect("JSON");
     assert_eq!(text(&again.answer.body), text(&fine));
     assert_eq!(again.picture, answer(&drawn(BODY, RING, 0.7)).picture);
+}
+
+/// The answer reads back as it was written, and says what it took from memory.
+#[test]
+fn law_the_answer_reads_back_and_says_what_is_from_memory() {
+    let told = answer(&drawn(BODY, RING, 0.8)).answer;
+    let text = serde_json::to_string(&told).expect("JSON");
+    let back: Answer<SectionFitBody> = serde_json::from_str(&text).expect("the same answer");
+    assert_eq!(serde_json::to_string(&back).expect("JSON"), text);
+    assert!(
+        told.trust.iter().any(|t| t.why.contains("memory")),
+        "{:?}",
+        told.trust
+    );
+    assert!(!told.cautions.is_empty() && !told.next.is_empty());
 }
 
 /// The demo's own drawing: the thin wall behind the seat is far softer than the solid shoulder, the answer settles, the picture
