@@ -401,6 +401,7 @@ pub fn section() -> Answer<SectionBody> {
         couple_amplification: Some(2.868),
         inertia_tensor_g_mm2: Tensor::default(),
         static_unbalance_g_mm: 0.0,
+        static_unbalance_at_deg: None,
         couple_unbalance_g_mm2: 0.0,
         diameter_mm: 58.0,
         width_mm: 43.0,
