@@ -1,4 +1,5 @@
 //! What the tests of command and page share: running the program, and asking its page.
+#![allow(dead_code, reason = "each test file uses its own part of this")]
 
 use std::io::{BufRead, BufReader};
 use std::path::{Path, PathBuf};

@@ -30,8 +30,11 @@ pub fn as_vector(r: ReadingVector) -> Vector {
 
 /// `170@112`.
 pub fn pair(text: &str) -> (f64, f64) {
-    let (size, angle) = text.split_once('@').unwrap();
-    (size.parse().unwrap(), angle.parse().unwrap())
+    let (size, angle) = text.split_once('@').expect("a size at an angle");
+    (
+        size.parse().expect("a number"),
+        angle.parse().expect("a number"),
+    )
 }
 
 pub fn reading(text: &str) -> ReadingVector {
@@ -164,20 +167,24 @@ pub struct Case {
 }
 
 pub fn cases(text: &str) -> Vec<Case> {
-    let table: toml::Table = text.parse().unwrap();
-    let rows = table["case"].as_array().unwrap();
+    let table: toml::Table = text.parse().expect("a case file is TOML");
+    let rows = table["case"].as_array().expect("a list");
     assert!(!rows.is_empty());
     rows.iter()
         .map(|row| Case {
-            name: row["name"].as_str().unwrap().to_owned(),
-            inputs: row["inputs"].as_table().unwrap().clone(),
+            name: row["name"].as_str().expect("a text").to_owned(),
+            inputs: row["inputs"].as_table().expect("a table").clone(),
             values: row["value"]
                 .as_table()
-                .unwrap()
+                .expect("a table")
                 .iter()
-                .map(|(k, v)| (k.clone(), v.as_str().unwrap().to_owned()))
+                .map(|(k, v)| (k.clone(), v.as_str().expect("a text").to_owned()))
                 .collect(),
-            tolerance: row["tolerance"].as_str().unwrap().parse().unwrap(),
+            tolerance: row["tolerance"]
+                .as_str()
+                .expect("a text")
+                .parse()
+                .expect("a number"),
         })
         .collect()
 }
@@ -188,12 +195,14 @@ impl Case {
     }
 
     pub fn number(&self, key: &str) -> Option<f64> {
-        self.text(key).map(|t| t.parse().unwrap())
+        self.text(key).map(|t| t.parse().expect("a number"))
     }
 
     pub fn list(&self, key: &str) -> Vec<String> {
-        let all = self.inputs[key].as_array().unwrap();
-        all.iter().map(|t| t.as_str().unwrap().to_owned()).collect()
+        let all = self.inputs[key].as_array().expect("a list");
+        all.iter()
+            .map(|t| t.as_str().expect("a text").to_owned())
+            .collect()
     }
 
     /// Values that are vectors, by key.
@@ -206,7 +215,7 @@ impl Case {
         let Some(printed) = self.values.get(key) else {
             return;
         };
-        let exact: f64 = printed.parse().unwrap();
+        let exact: f64 = printed.parse().expect("a number");
         assert!(
             (ours - exact).abs() <= self.tolerance * exact.abs(),
             "{} {key}: {ours} against {printed}",

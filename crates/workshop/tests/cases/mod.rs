@@ -26,11 +26,11 @@ pub struct Case {
     pub has_inputs: bool,
 }
 
-/// The case files: `validation/<station>/*.toml`. Twins and lot files are laid out otherwise.
+/// The case files: `validation/<station>/*.toml`. Twins, lots and logs are laid out otherwise.
 pub fn case_files() -> Vec<File> {
     let mut found = files("validation", &[".toml"]);
     found.retain(|file| {
-        !["validation/twin/", "validation/lots/"]
+        !["validation/twin/", "validation/lots/", "validation/logs/"]
             .iter()
             .any(|out| file.path.starts_with(out))
     });
