@@ -4,6 +4,7 @@ use std::path::Path;
 
 use serde_json::{Value, json};
 use whirlwright_ledger::Error as LedgerError;
+use whirlwright_workshop::balance::Refusal as BalanceRefusal;
 use whirlwright_workshop::pairing::Refusal;
 
 use crate::read::table::FileRefusal;
@@ -94,6 +95,12 @@ impl Trouble {
 
 impl From<Refusal> for Trouble {
     fn from(refusal: Refusal) -> Self {
+        Self::Input(refusal.to_string())
+    }
+}
+
+impl From<BalanceRefusal> for Trouble {
+    fn from(refusal: BalanceRefusal) -> Self {
         Self::Input(refusal.to_string())
     }
 }

@@ -15,7 +15,7 @@ use common::{Served, program, root};
 const WIDTHS: [(u32, u32); 4] = [(1280, 800), (800, 1280), (640, 400), (390, 844)];
 
 fn workshop(folder: &Path) {
-    for file in ["halves.csv", "rims.csv", "dunlin.toml"] {
+    for file in ["halves.csv", "rims.csv", "dunlin.toml", "readings.toml"] {
         fs::copy(
             root().join("examples/first_lot").join(file),
             folder.join(file),
@@ -92,6 +92,8 @@ fn scene_the_pages_are_sound_at_every_width_and_need_no_network() {
             "/lot/D26/part/D26-H0012",
             "/design",
             "/spin",
+            "/balance",
+            "/balance/readings.toml",
             "/nothing",
         ] {
             browser.go(&format!("{home}{path}"));
@@ -146,6 +148,44 @@ fn scene_the_form_pairs_again_and_records_once() {
     let lot: serde_json::Value = serde_json::from_slice(&done.stdout).expect("JSON");
     assert_eq!(lot["decisions"].as_array().map(Vec::len), Some(1));
     assert_eq!(lot["decisions"][0]["options"]["mass_within"], "0.08 g");
+}
+
+#[test]
+fn scene_readings_are_brought_in_and_show_what_to_drill() {
+    let folder = tempfile::tempdir().expect("a folder");
+    workshop(folder.path());
+    let served = Served::start(folder.path());
+    for (width, height) in [(1280, 800), (800, 1280)] {
+        let browser = Browser::start(width, height);
+        browser.go(&format!("http://{}/balance", served.host));
+        let readings = fs::read_to_string(folder.path().join("readings.toml")).expect("readings");
+        let readings = serde_json::to_string(&readings).expect("a text");
+        browser.run(&format!(
+            "const sent = new DataTransfer(); \
+             sent.items.add(new File([{readings}], 'rig.toml', {{ type: 'text/plain' }})); \
+             document.querySelector('input[type=file]').files = sent.files; \
+             document.querySelector('form[action=\"/balance\"] button.main').click(); return null"
+        ));
+        browser.wait(
+            "the correction is shown",
+            "return document.querySelectorAll('figure.drawing svg').length === 1",
+        );
+        sound(&browser, &format!("the correction at {width} px"));
+        let drawn = browser.run(
+            "const svg = document.querySelector('figure.drawing svg').getBoundingClientRect(); \
+             return svg.width > 300 && svg.height > svg.width / 2 && svg.right <= innerWidth",
+        );
+        assert_eq!(
+            drawn,
+            serde_json::Value::Bool(true),
+            "the picture at {width} px"
+        );
+        let table = browser.run("return document.querySelector('table.large').innerText");
+        assert!(
+            table.as_str().is_some_and(|t| t.contains("Angle")),
+            "{table}"
+        );
+    }
 }
 
 #[test]

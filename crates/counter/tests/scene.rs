@@ -226,7 +226,14 @@ fn refuses_foreign_names_and_writes_from_other_pages() {
 fn scene_every_page_forbids_what_comes_from_outside() {
     let folder = tempfile::tempdir().expect("a folder");
     let served = Served::start(folder.path());
-    for path in ["/", "/design", "/nothing", "/static/style.css", "/lot/X"] {
+    for path in [
+        "/",
+        "/design",
+        "/balance",
+        "/nothing",
+        "/static/style.css",
+        "/lot/X",
+    ] {
         let reply = served.get(path);
         for header in [
             "content-security-policy: default-src 'none'; script-src 'self'; style-src 'self'",

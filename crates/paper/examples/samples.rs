@@ -63,6 +63,18 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     for (name, drawing) in drawn {
         write(name, drawing.to_svg().as_bytes())?;
     }
+    let (correct, limit) = (invented::balance::correct(), invented::balance::limit());
+    let view = invented::balance::view();
+    write(
+        "balance.svg",
+        picture::balance(&correct.body, &view).as_bytes(),
+    )?;
+    write(
+        "balance.pdf",
+        &sheet::balance_sheet(&correct, &view, &head)?,
+    )?;
+    write("budget.svg", picture::budget(&limit.body).as_bytes())?;
+    write("limit.pdf", &sheet::limit_sheet(&limit, &head)?)?;
     write("pick-list.pdf", &sheet::pick_list(&four, &head)?)?;
     write("pick-list-dressed.pdf", &sheet::pick_list(&two, &head)?)?;
     write("sets.pdf", &sheet::set_list(&four, &head)?)?;

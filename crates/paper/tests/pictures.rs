@@ -36,6 +36,14 @@ fn all() -> Vec<(&'static str, String)> {
             picture::polar_drawing("Unbalance", &invented::balance::planes()).to_svg(),
         ),
         (
+            "correction",
+            picture::balance(
+                &invented::balance::correct().body,
+                &invented::balance::view(),
+            ),
+        ),
+        ("budget", picture::budget(&invented::balance::limit().body)),
+        (
             "one plane",
             picture::polar_drawing("Unbalance", &invented::balance::single()).to_svg(),
         ),
@@ -101,7 +109,7 @@ fn law_every_number_in_a_picture_has_its_unit_or_its_noun() {
                 || text.starts_with("in g·mm")
         });
         // Alone beside a hole stands its number on the list.
-        let numbered = name == "rim";
+        let numbered = ["rim", "correction"].contains(&name);
         for text in &texts {
             let words: Vec<&str> = text.split([' ', ',']).filter(|w| !w.is_empty()).collect();
             for n in (0..words.len()).filter(|n| is_number(words[*n])) {

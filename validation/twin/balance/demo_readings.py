@@ -1,4 +1,5 @@
-"""Makes the invented readings of the demo: examples/first_lot/readings.toml and readings_no_phase.toml.
+"""Makes the invented readings of the demo: readings.toml, readings_no_phase.toml and
+tracked.json in examples/first_lot.
 
 A free rotor far above any resonance of its string turns about its own principal axis. What a pick-up
 looking at the rim sees is the geometric axis about that axis:
@@ -12,6 +13,7 @@ Run from the root of the repository: python3 validation/twin/balance/demo_readin
 """
 
 import cmath
+import json
 import math
 import pathlib
 
@@ -131,6 +133,19 @@ no_phase = "\n".join(
     ]
 )
 (here / "readings_no_phase.toml").write_text(no_phase)
+
+# What order tracking of a recording gives: the orbit of the seat, and the angle of the heavy spot.
+static = sum(true.values()) / MASS_G * 1000.0
+tracked = {
+    "note": "Invented demo data: the keys that are used of the answer to a tracked recording.",
+    "station": "spin",
+    "name": "D26-S017",
+    "eccentricity_um": round(abs(static) + 0.11, 2),
+    "eccentricity_um_sd": 0.25,
+    "angle_deg": round(math.degrees(cmath.phase(static)) + 1.2, 1),
+    "angle_deg_sd": 2.4,
+}
+(here / "tracked.json").write_text(json.dumps(tracked, indent=2) + "\n")
 
 print("true unbalance, g mm at deg:")
 for plane, (size, angle) in TRUE.items():

@@ -1,5 +1,6 @@
 //! The command: one file a verb, each a thin window on a desk.
 
+mod balance;
 mod demo;
 mod lot;
 mod out;
@@ -42,6 +43,7 @@ enum Verb {
     Demo(demo::Demo),
     Section(section::Section),
     Pair(Box<pair::Pair>),
+    Balance(balance::Balance),
     Lot(lot::Lot),
     Spin(Box<spin::Spin>),
     Serve(serve::Serve),
@@ -110,6 +112,7 @@ async fn run(command: Command, out: Out) -> Result<u8, Trouble> {
         Verb::Section(section) => section.run(&out),
         Verb::Pair(pair) => pair.run(&out, &ledger).await,
         Verb::Spin(spin) => spin.run(&out),
+        Verb::Balance(balance) => balance.run(&out),
         Verb::Lot(lot) => lot.run(&out, &ledger).await,
         Verb::Serve(serve) => serve.run(&out, &ledger).await,
     }

@@ -19,7 +19,7 @@ use crate::error::Trouble;
 use crate::keep;
 
 /// What lies in the example folder, as it travels inside the program.
-const FILES: [(&str, &[u8]); 14] = [
+const FILES: [(&str, &[u8]); 17] = [
     (
         "dunlin.toml",
         include_bytes!("../../../../examples/first_lot/dunlin.toml"),
@@ -67,6 +67,18 @@ const FILES: [(&str, &[u8]); 14] = [
     (
         "bearings.csv",
         include_bytes!("../../../../examples/first_lot/bearings.csv"),
+    ),
+    (
+        "readings.toml",
+        include_bytes!("../../../../examples/first_lot/readings.toml"),
+    ),
+    (
+        "readings_no_phase.toml",
+        include_bytes!("../../../../examples/first_lot/readings_no_phase.toml"),
+    ),
+    (
+        "tracked.json",
+        include_bytes!("../../../../examples/first_lot/tracked.json"),
     ),
     (
         "README.md",

@@ -47,6 +47,15 @@ fn drawing(folder: &Path, name: &str) -> Result<String, String> {
 /// A file is taken for one when its text has a line `whirlwright = …`.
 #[must_use]
 pub fn in_folder(folder: &Path) -> Vec<PathBuf> {
+    with_line(folder, |line| {
+        line.trim_start()
+            .strip_prefix("whirlwright")
+            .is_some_and(|rest| rest.trim_start().starts_with('='))
+    })
+}
+
+/// The TOML files of a folder that have such a line, by name.
+pub(super) fn with_line(folder: &Path, is: impl Fn(&str) -> bool) -> Vec<PathBuf> {
     let folder = if folder.as_os_str().is_empty() {
         Path::new(".")
     } else {
@@ -57,18 +66,13 @@ pub fn in_folder(folder: &Path) -> Vec<PathBuf> {
     };
     let plain = |path: PathBuf| path.strip_prefix(".").map(Path::to_owned).unwrap_or(path);
     let paths = entries.filter_map(|entry| Some(plain(entry.ok()?.path())));
-    let mut jobs: Vec<PathBuf> = paths.filter(|path| is_job(path)).collect();
-    jobs.sort();
-    jobs
-}
-
-fn is_job(path: &Path) -> bool {
-    let starts = |line: &str| {
-        line.strip_prefix("whirlwright")
-            .is_some_and(|rest| rest.trim_start().starts_with('='))
-    };
-    path.extension().is_some_and(|e| e == "toml")
-        && text(path).is_ok_and(|text| text.lines().any(|line| starts(line.trim_start())))
+    let toml = |path: &PathBuf| path.extension().is_some_and(|e| e == "toml");
+    let mut found: Vec<PathBuf> = paths
+        .filter(toml)
+        .filter(|path| text(path).is_ok_and(|text| text.lines().any(&is)))
+        .collect();
+    found.sort();
+    found
 }
 
 /// The one job file of a folder; none if there is none, or more than one to choose from.

@@ -3,6 +3,7 @@
 //! A desk takes what was asked (as typed, with units), calls stations, ledger and paper, and gives
 //! the answer back with the names of the files it wrote.
 
+pub mod balance;
 pub mod demo;
 pub mod job;
 pub mod limits;
@@ -10,6 +11,7 @@ pub mod lot;
 pub mod pair;
 pub mod question;
 pub mod reading;
+pub mod readings;
 pub mod record;
 pub mod recut;
 pub mod section;

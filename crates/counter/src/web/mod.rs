@@ -4,6 +4,7 @@
 //! pages, and needs nothing from outside: no fonts, no scripts, no pictures.
 
 mod assets;
+mod balance;
 mod chart;
 mod design;
 mod form;
@@ -50,6 +51,10 @@ pub fn router(shop: Arc<Shop>) -> Router {
         .route("/lot/{name}/record", post(record::sets_shown))
         .route("/lot/{name}/sheet/{file}", get(sheets::pdf))
         .route("/lot/{name}/part/{serial}", get(part::page))
+        .route("/balance", get(balance::page).post(balance::take))
+        .route("/balance/sheet.pdf", post(balance::take_sheet))
+        .route("/balance/{file}", get(balance::of_file))
+        .route("/balance/{file}/sheet.pdf", get(balance::sheet))
         .route("/design", get(design::page))
         .route("/design/{file}/cut.svg", get(design::cut))
         .route("/spin", get(spin::page))

@@ -1,5 +1,6 @@
 //! Bringing a file of parts into a lot from the page.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use axum::extract::{Multipart, State};
@@ -35,57 +36,61 @@ pub fn form(lot: Option<&str>) -> Markup {
     }
 }
 
+/// What a form sent: the file, and its other fields by name.
 #[derive(Default)]
-struct Sent {
-    lot: String,
-    kind: String,
-    again: bool,
-    reading: Reading,
-    file: Option<(String, Vec<u8>)>,
+pub struct Fields {
+    /// The file's plain name and what is in it.
+    pub file: Option<(String, Vec<u8>)>,
+    /// The other fields.
+    pub texts: BTreeMap<String, String>,
 }
 
 /// Takes a file in, all of it or nothing, and shows what came of it.
 pub async fn take(State(shop): State<Arc<Shop>>, form: Multipart) -> Result<Markup, Failure> {
-    let sent = read(form).await?;
+    let mut sent = fields(form).await?;
+    let mut text = |name: &str| sent.texts.remove(name).unwrap_or_default();
+    let (asked, word) = (text("lot").trim().to_owned(), text("kind"));
+    let again = text("again") == "true";
+    let reading = Reading {
+        skip_refused: text("skip_refused") == "true",
+        ..Reading::default()
+    };
     let kind = KINDS
         .iter()
-        .find(|(word, ..)| *word == sent.kind)
+        .find(|(known, ..)| *known == word)
         .map(|(_, kind, _)| *kind);
-    let kind = kind.ok_or_else(|| Trouble::Input(format!("`{}` is no kind of part", sent.kind)))?;
+    let kind = kind.ok_or_else(|| Trouble::Input(format!("`{word}` is no kind of part")))?;
     let (name, bytes) = sent
         .file
         .ok_or_else(|| Trouble::Input("no file was chosen".to_owned()))?;
     let windows = crate::desk::job::windows(shop.job()?.as_ref().map(|(job, _)| job));
-    let taken = sent.reading.bytes(&name, bytes, kind, &windows)?;
-    let imported = lot::bring(&shop.ledger, &sent.lot, vec![taken], sent.again).await?;
+    let taken = reading.bytes(&name, bytes, kind, &windows)?;
+    let imported = lot::bring(&shop.ledger, &asked, vec![taken], again).await?;
     let told = crate::words::imported(&imported);
     let body = html! {
         pre.words { (told) }
-        p { a.button.main href=(link(&["lot", &sent.lot])) { "Show lot " (sent.lot) } }
+        p { a.button.main href=(link(&["lot", &asked])) { "Show lot " (asked) } }
     };
     Ok(layout::page("Brought in", &[], &body))
 }
 
-async fn read(mut form: Multipart) -> Result<Sent, Trouble> {
+/// Reads a form with a file to its end.
+///
+/// # Errors
+/// The form did not arrive whole.
+pub async fn fields(mut form: Multipart) -> Result<Fields, Trouble> {
     let broken = |e: axum::extract::multipart::MultipartError| {
         Trouble::Input(format!("the form did not arrive whole: {}", e.body_text()))
     };
-    let mut sent = Sent::default();
+    let mut sent = Fields::default();
     while let Some(field) = form.next_field().await.map_err(broken)? {
         let name = field.name().unwrap_or_default().to_owned();
         if name == "file" {
             let file = plain_name(field.file_name().unwrap_or_default());
             let bytes = field.bytes().await.map_err(broken)?.to_vec();
             sent.file = (!file.is_empty()).then_some((file, bytes));
-            continue;
-        }
-        let text = field.text().await.map_err(broken)?;
-        match name.as_str() {
-            "lot" => sent.lot = text.trim().to_owned(),
-            "kind" => sent.kind = text,
-            "again" => sent.again = text == "true",
-            "skip_refused" => sent.reading.skip_refused = text == "true",
-            _ => {}
+        } else {
+            sent.texts.insert(name, field.text().await.map_err(broken)?);
         }
     }
     Ok(sent)

@@ -30,12 +30,12 @@ pub fn balance_sheet(
     }
     turns(&mut layout, body);
     list(&mut layout, body, view);
+    if let Some(cut) = balance_cut_drawing(body, view) {
+        layout.picture(&cut);
+    }
     planes(&mut layout, body);
     for rim in balance_rim_drawings(body, view) {
         layout.picture(&rim);
-    }
-    if let Some(cut) = balance_cut_drawing(body, view) {
-        layout.picture(&cut);
     }
     layout.picture(&balance_polar_drawing(body, view));
     for doubt in &body.doubts {
@@ -110,6 +110,7 @@ fn list(layout: &mut Layout<'_>, body: &CorrectBody, view: &BalanceView) {
         boxed: None,
     };
     table::write(layout, &plan, &rows);
+    layout.y += TEXT;
     for (number, hole) in numbered(body) {
         layout.aside(&format!("{number}: {}", hole.words));
     }
@@ -121,11 +122,11 @@ fn planes(layout: &mut Layout<'_>, body: &CorrectBody) {
         Column::words("plane"),
         Column::numbers("found, g·mm"),
         Column::numbers("at, deg"),
-        Column::numbers("give or take, g·mm"),
+        Column::numbers("± g·mm"),
         Column::numbers("limit, g·mm"),
         Column::numbers("put on, g").large(12.0),
         Column::numbers("at, deg"),
-        Column::numbers("left after the work, g·mm"),
+        Column::numbers("left, g·mm"),
     ];
     let plan = Plan {
         columns: &columns,
@@ -151,6 +152,7 @@ fn planes(layout: &mut Layout<'_>, body: &CorrectBody) {
         })
         .collect();
     table::write(layout, &plan, &rows);
+    layout.y += TEXT;
     for line in &body.acceptance {
         layout.paragraph(&line.words);
     }

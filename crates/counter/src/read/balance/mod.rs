@@ -14,6 +14,12 @@ use super::document::{self, Form};
 use super::job::JobErrors;
 use super::job::block::{Block, Faults};
 
+/// The number of a balance quality grade, `G 6.3` or `6.3 mm/s`; none where the text is none.
+#[must_use]
+pub fn grade_of(text: &str) -> Option<f64> {
+    super::job::balance::grade_of(text)
+}
+
 /// An end of the axle from which the piece is seen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum End {

@@ -51,17 +51,22 @@ pub(super) fn balance(block: Block<'_>, names: &[String], faults: &Faults) -> Ba
 pub(in crate::read) fn grade(block: &Block<'_>, faults: &Faults) -> Option<f64> {
     let said = block.text("grade")?;
     let text = said.text.trim();
-    let number = text
-        .strip_prefix(['G', 'g'])
-        .or_else(|| text.strip_suffix("mm/s"))
-        .and_then(|rest| rest.trim().parse::<f64>().ok())
-        .filter(|grade| grade.is_finite() && *grade > 0.0);
+    let number = grade_of(text);
     if number.is_none() {
         let what =
             format!("`grade` is `{text}`; a balance quality grade was expected, such as \"G 6.3\"");
         faults.add(said.span, what);
     }
     number
+}
+
+/// The number of a grade; none where the text is no grade.
+pub(in crate::read) fn grade_of(text: &str) -> Option<f64> {
+    let text = text.trim();
+    text.strip_prefix(['G', 'g'])
+        .or_else(|| text.strip_suffix("mm/s"))
+        .and_then(|rest| rest.trim().parse::<f64>().ok())
+        .filter(|grade| grade.is_finite() && *grade > 0.0)
 }
 
 /// One value, or two with `..` between them.
