@@ -94,7 +94,7 @@ fn readings(
         .angle_deg
         .ok_or_else(|| lacks("angle", "record the mark on a channel of its own"))?;
     let name = if tracked.name.is_empty() {
-        crate::keep::file_name(path)
+        keep::file_name(path)
     } else {
         tracked.name
     };
