@@ -1,13 +1,14 @@
 """Makes the invented readings of the demo: readings.toml, readings_no_phase.toml and
 tracked.json in examples/first_lot.
 
-A free rotor far above any resonance of its string turns about its own principal axis. What a pick-up
-looking at the rim sees is the geometric axis about that axis:
+The piece sits on a mandrel in two soft posts, far above the resonance of the posts: piece and mandrel turn
+about their common principal axis. What a pick-up at a post sees is the mandrel's axis about that axis:
 
     y(x) = -S / M + x C / (Ip - It),   S = sum U_j,   C = sum U_j x_j
 
 U_j: unbalance of plane j as a complex number (g mm, angle from the mark with rotation), x: place along the
-axle. On it lie the run-out of the surface the pick-up looks at (seen alone in the slow roll) and noise.
+axle; M, Ip and It are those of piece and mandrel together. On it lie the run-out of the mandrel (seen alone
+in the slow roll) and noise.
 
 Run from the root of the repository: python3 validation/twin/balance/demo_readings.py
 """
@@ -20,14 +21,18 @@ import pathlib
 import numpy as np
 
 SEED = 20261125
-MASS_G, IP, IT = 63.014, 33668.0, 30574.0  # the Dunlin's section
+PIECE_G = 63.014  # the Dunlin's section
+# Piece and a steel mandrel of 120 g, 120 mm long and 13 mm thick.
+MASS_G = PIECE_G + 120.0
+IP = 33668.0 + 120.0 * 6.5**2 / 2.0
+IT = 30574.0 + 120.0 * (3.0 * 6.5**2 + 120.0**2) / 12.0
 PLANES = {"left": -17.5, "right": 17.5}
-SENSORS = {"left rim": -17.5, "right rim": 17.5}
+SENSORS = {"left post": -40.0, "right post": 40.0}
 RADIUS_MM = 26.5
 TRUE = {"left": (0.62, 236.0), "right": (0.47, 122.0)}  # g mm, deg
-RUN_OUT = {"left rim": (12.0, 40.0), "right rim": (9.0, 300.0)}  # um, deg
+RUN_OUT = {"left post": (3.1, 40.0), "right post": (2.4, 300.0)}  # um, deg
 TRIAL_G = 0.03
-NOISE, FLOOR_UM = 0.02, 0.2
+NOISE, FLOOR_UM = 0.02, 0.05
 REPEATS = 3
 
 rng = np.random.default_rng(SEED)
@@ -52,7 +57,7 @@ def noisy(value):
 
 
 def said(value):
-    return f"{abs(value):.1f} um at {math.degrees(cmath.phase(value)) % 360.0:.1f} deg"
+    return f"{abs(value):.2f} um at {math.degrees(cmath.phase(value)) % 360.0:.1f} deg"
 
 
 def reading(sensor, unbalance):
@@ -104,7 +109,7 @@ two = "\n".join(
         HEAD.format(name="D26-S017"),
         planes(),
         sensors(),
-        "# Turned slowly by hand: what the pick-ups see of the surface alone.",
+        "# Turned slowly by hand: what the pick-ups see of the mandrel alone.",
         run("slow roll", "slow roll", "60 rpm", nothing),
         run("as it came", "first", "2400 rpm", true),
         run("trial left", "trial", "2400 rpm", with_trial("left"), "left"),
@@ -135,7 +140,7 @@ no_phase = "\n".join(
 (here / "readings_no_phase.toml").write_text(no_phase)
 
 # What order tracking of a recording gives: the orbit of the seat, and the angle of the heavy spot.
-static = sum(true.values()) / MASS_G * 1000.0
+static = sum(true.values()) / PIECE_G * 1000.0
 tracked = {
     "note": "Invented demo data: the keys that are used of the answer to a tracked recording.",
     "station": "spin",

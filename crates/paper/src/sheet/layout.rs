@@ -252,19 +252,18 @@ impl<'a> Layout<'a> {
             let top = PAGE.1 - 48.0;
             page.line((LEFT, top), (RIGHT, top), Stroke::line(RULE, 0.8));
             let style = Style::plain(TEXT - 1.0, PENCIL);
-            page.text(LEFT, top + 15.0, style, &format!("{lot}  ·  {sheet_code}"));
+            let said = format!("{lot}  ·  {sheet_code}");
+            page.text(LEFT, top + 15.0, style, &said);
             let number = format!("page {} of {pages}", n + 1);
             page.anchored(RIGHT, top + 15.0, style, Anchor::End, &number);
             if let Some(note) = &note {
-                let note = font::fit(note, TEXT - 1.0, Weight::Bold, 300.0);
+                // Between what stands at both ends, so that none of them is written over.
+                let left = LEFT + style.width(&said) + 12.0;
+                let right = RIGHT - style.width(&number) - 12.0;
+                let note = font::fit(note, TEXT - 1.0, Weight::Bold, right - left);
                 let style = Style::bold(TEXT - 1.0, INK);
-                page.anchored(
-                    (LEFT + RIGHT) / 2.0,
-                    top + 15.0,
-                    style,
-                    Anchor::Middle,
-                    &note,
-                );
+                let middle = (left + right) / 2.0;
+                page.anchored(middle, top + 15.0, style, Anchor::Middle, &note);
             }
         }
         let title = format!("{} {}", self.head.lot, self.title);

@@ -43,6 +43,10 @@ struct Tracked {
     angle_deg: Option<f64>,
 }
 
+/// What an orbit of the seat cannot tell, and what follows for the bench.
+const HALVES: &str = "make half of the correction on the left rim and half on the right, at the same angle: all \
+    of it on one side would make a couple, and of a couple a recording tells nothing";
+
 /// Reads a tracked recording and finds its correction.
 ///
 /// # Errors
@@ -53,6 +57,7 @@ pub fn recording(request: &Request) -> Result<Correct, Trouble> {
     let limit = limit::of_job(job.clone(), &request.job)?.body;
     let file = readings(&request.recording, tracked, &job, &limit)?;
     let mut done = correct::of_file(file, Some(job), &request.job)?;
+    done.answer.next.insert(0, HALVES.to_owned());
     done.write(request.svg.as_deref(), request.pdf.as_deref())?;
     Ok(done)
 }
@@ -105,7 +110,7 @@ fn readings(
         turns: None,
         sense: AngleSense::WithRotation,
         piece: PieceSaid::default(),
-        planes: planes(job, limit),
+        planes: vec![middle(job, limit)],
         readings: Readings::Eccentricity(EccentricityGiven {
             eccentricity_um,
             uncertainty_um: tracked.eccentricity_um_sd,
@@ -115,8 +120,8 @@ fn readings(
     })
 }
 
-/// The planes of the limit, each at the radius at which the job works there.
-fn planes(job: &Job, limit: &LimitBody) -> Vec<PlaneGiven> {
+/// The one plane an orbit tells of: the middle of the piece, at the radius at which the job works.
+fn middle(job: &Job, limit: &LimitBody) -> PlaneGiven {
     let works = job.balance.iter().flat_map(|wishes| &wishes.works);
     let radius = works.clone().find_map(|work| match &work.way {
         WayWish::AxialHole { radius_mm, .. }
@@ -124,11 +129,10 @@ fn planes(job: &Job, limit: &LimitBody) -> Vec<PlaneGiven> {
         | WayWish::Weight { radius_mm, .. } => Some(*radius_mm),
         WayWish::RadialHole { .. } | WayWish::Pocket { .. } => None,
     });
-    let plane = |plane: &whirlwright_workshop::balance::PlaneLimit| PlaneGiven {
-        name: plane.name.clone(),
-        x_mm: Some(plane.x_mm),
+    PlaneGiven {
+        name: "middle".to_owned(),
+        x_mm: None,
         radius_mm: radius.unwrap_or(limit.sizes.rim_radius_mm),
-        limit_g_mm: Some(plane.limit_g_mm),
-    };
-    limit.planes.iter().map(plane).collect()
+        limit_g_mm: Some(limit.limit_g_mm),
+    }
 }

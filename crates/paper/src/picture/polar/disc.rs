@@ -101,13 +101,28 @@ fn numbers(drawing: &mut Drawing, plot: &Polar, axis: &Axis, middle: (f64, f64))
         return;
     }
     let style = Style::bold(LABEL - 1.0, INK);
+    let mut taken: Vec<(f64, f64)> = Vec::new();
     for (n, vector) in readings.enumerate() {
         let (across, down) = plot.grows.direction(vector.angle_deg);
-        let reach = axis.at(vector.size.abs()) + 13.0;
-        if reach.is_finite() && across.is_finite() {
-            let at = (middle.0 + across * reach, middle.1 + down * reach + 5.0);
-            backed(drawing, at, style, Anchor::Middle, &(n + 1).to_string());
+        let reach = axis.at(vector.size.abs());
+        if !(reach.is_finite() && across.is_finite()) {
+            continue;
         }
+        // Outside the sign, or inside it where another number stands there, or beside it.
+        let places = [(13.0, 0.0), (-13.0, 0.0), (0.0, 14.0), (0.0, -14.0)].map(|(out, side)| {
+            (
+                middle.0 + across * (reach + out) - down * side,
+                middle.1 + down * (reach + out) + across * side,
+            )
+        });
+        let free = |at: &&(f64, f64)| {
+            let near = |other: &(f64, f64)| (other.0 - at.0).hypot(other.1 - at.1) < 13.0;
+            !taken.iter().any(near)
+        };
+        let at = *places.iter().find(free).unwrap_or(&places[0]);
+        taken.push(at);
+        let said = (n + 1).to_string();
+        backed(drawing, (at.0, at.1 + 5.0), style, Anchor::Middle, &said);
     }
 }
 

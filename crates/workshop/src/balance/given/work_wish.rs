@@ -10,8 +10,8 @@ impl Work {
     /// What the job's `[balance]` block allows on these planes; none where it allows nothing on any.
     ///
     /// A plane left of the middle of the gap is corrected on the left side, one right of it on the
-    /// right; a single plane in the middle on the side the job names, and on the right where it
-    /// names both. `rim` is the piece that is worked where the job names none. Holes are kept to
+    /// right; a plane in the middle on the side the job names, and not at all where it names both:
+    /// a hole on one side alone would make a couple. `rim` is the piece that is worked where the job names none. Holes are kept to
     /// the job's least wall; 0 where it has none.
     ///
     /// # Errors
@@ -27,7 +27,8 @@ impl Work {
                 _ => None,
             };
             let fits = |wish: &&WorkWish| match (wish.side, side) {
-                (WorkSide::Both, _) | (_, None) => true,
+                (side, None) => side != WorkSide::Both,
+                (WorkSide::Both, _) => true,
                 (WorkSide::Left, Some(side)) => side == Side::Left,
                 (WorkSide::Right, Some(side)) => side == Side::Right,
             };
