@@ -91,11 +91,11 @@ fn law_every_picture_has_a_title_a_description_and_readable_type() {
 #[test]
 fn law_every_number_in_a_picture_has_its_unit_or_its_noun() {
     // What may follow a number, and what may stand before one that names something.
-    const AFTER: [&str; 14] = [
-        "±", "pieces", "g", "mm", "%", "g·mm", "g·mm²", "set", "sets", "part", "parts", "halves",
-        "rims", "together",
+    const AFTER: [&str; 15] = [
+        "µm", "±", "pieces", "g", "mm", "%", "g·mm", "g·mm²", "set", "sets", "part", "parts",
+        "halves", "rims", "together",
     ];
-    const BEFORE: [&str; 5] = ["cavity", "insert", "pack", "set", "Number"];
+    const BEFORE: [&str; 6] = ["cavity", "insert", "pack", "set", "Number", "(place"];
     let is_number = |word: &str| {
         let bare = word.trim_start_matches(['+', '−']);
         bare.starts_with(|c: char| c.is_ascii_digit())
@@ -109,18 +109,20 @@ fn law_every_number_in_a_picture_has_its_unit_or_its_noun() {
                 || text.starts_with("in g·mm")
         });
         // Alone beside a hole stands its number on the list.
-        let numbered = ["rim", "correction"].contains(&name);
+        let in_lists = ["rim", "correction"].contains(&name);
         for text in &texts {
             let words: Vec<&str> = text.split([' ', ',']).filter(|w| !w.is_empty()).collect();
             for n in (0..words.len()).filter(|n| is_number(words[*n])) {
                 let followed = words.get(n + 1).is_some_and(|next| AFTER.contains(next));
                 let named = n > 0 && BEFORE.contains(&words[n - 1]);
                 // A number alone is a tick of a scale whose title bears the unit; `240 dressed halves`.
-                let tick = words.len() == 1 && (unit_said || numbered);
+                let tick = words.len() == 1 && (unit_said || in_lists);
                 let angle = words[n].ends_with('°');
+                // Holes alike are drawn once, under all their numbers.
+                let alike = words[0] == "Number";
                 let counted = words.get(n + 2).is_some_and(|next| AFTER.contains(next));
                 assert!(
-                    followed || named || tick || counted || angle,
+                    followed || named || tick || counted || angle || alike,
                     "{name}: `{text}`"
                 );
             }
