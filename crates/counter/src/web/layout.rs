@@ -56,6 +56,134 @@ pub fn page(title: &str, trail: &[(String, String)], body: &Markup) -> Markup {
                         a href="/" { "Lots" }
                         @for (address, name) in trail { a href=(address) { (name) } }
                     }
+                    nav.side aria-label="Other pages" {
+                        a href="/design" { "Design" }
                         a href="/spin" { "Spin" }
                         a href="/balance" { "Balance" }
                     }
+                }
+                main id="main" { h1 { (title) } (body) }
+                footer {
+                    "The tool advises, it does not certify. Follow your machine maker's instructions, "
+                    "local law and the advice of licensed people; where they differ from this page, they win."
+                }
+            }
+        }
+    }
+}
+
+/// The verdict as shape and word; colour only repeats it.
+pub fn mark(verdict: Verdict) -> Markup {
+    let (sign, word) = match verdict {
+        Verdict::Good => ("✓", "good"),
+        Verdict::Look => ("▲", "look"),
+        Verdict::Stop => ("■", "stop"),
+    };
+    html! { span.sign aria-hidden="true" { (sign) } " " (word) }
+}
+
+/// A picture as a page of its own; it may load nothing.
+pub fn svg(picture: &str) -> Response {
+    let policy = "default-src 'none'; style-src 'unsafe-inline'";
+    let kind = (header::CONTENT_TYPE, "image/svg+xml");
+    let head = [kind, (header::CONTENT_SECURITY_POLICY, policy)];
+    (head, picture.to_owned()).into_response()
+}
+
+/// A picture as an address that holds it, for answers that are not kept.
+pub fn inline_svg(picture: &str) -> String {
+    format!(
+        "data:image/svg+xml,{}",
+        link(&[picture]).trim_start_matches('/')
+    )
+}
+
+/// What stands at an address that leads nowhere.
+pub async fn nothing_here() -> Failure {
+    Failure(Trouble::NotFound("There is no such page.".to_owned()))
+}
+
+/// An address within this page, each step made safe.
+pub fn link(steps: &[&str]) -> String {
+    let mut address = String::new();
+    for step in steps {
+        address.push('/');
+        for byte in step.bytes() {
+            match byte {
+                b'A'..=b'Z' | b'a'..=b'z' | b'0'..=b'9' | b'-' | b'_' | b'.' | b'~' => {
+                    address.push(char::from(byte));
+                }
+                _ => address.push_str(&format!("%{byte:02X}")),
+            }
+        }
+    }
+    address
+}
+
+/// A moment of the record, with its doubt.
+pub fn time(written: &Written) -> Markup {
+    let told = written
+        .time
+        .get(..16)
+        .unwrap_or(&written.time)
+        .replace('T', " ");
+    html! { time datetime=(written.time) { (told) } @if written.clock_doubtful { " (clock doubtful)" } }
+}
+
+fn class(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Good => "good",
+        Verdict::Look => "look",
+        Verdict::Stop => "stop",
+    }
+}
+
+/// Verdict first, then the one number that decided it, then what to do now.
+pub fn verdict<B>(answer: &Answer<B>) -> Markup {
+    html! {
+        section.answer {
+            p class={ "verdict " (class(answer.verdict)) } { (mark(answer.verdict)) }
+            p.headline { (words::glued(&answer.headline)) }
+            p.decided { span.label { "Decided by:" } " " (words::glued(&answer.decided_by)) }
+            @if !answer.next.is_empty() {
+                h2 { "What to do now" }
+                ol.next { @for step in &answer.next { li { (words::glued(step)) } } }
+            }
+            @for caution in &answer.cautions { p.caution { span aria-hidden="true" { "▲ " } (caution) } }
+        }
+    }
+}
+
+/// How far each number is to be trusted, folded away until asked for.
+pub fn trust<B>(answer: &Answer<B>) -> Markup {
+    html! {
+        @if !answer.trust.is_empty() {
+            details {
+                summary { "How far to trust these numbers" }
+                table {
+                    thead { tr { th { "Number" } th { "Comes from" } th { "Why" } } }
+                    tbody { @for t in &answer.trust {
+                        tr { td { (words::of_key(&t.number)) } td { (words::basis(t.basis)) } td { (t.why) } }
+                    } }
+                }
+            }
+        }
+    }
+}
+
+/// An interactive plot: the page sends only its numbers; `table` says the same without a picture.
+pub fn plot(name: &str, says: &str, json: &str, table: &Markup) -> Markup {
+    html! {
+        figure {
+            div.plot role="img" aria-label=(says) data-plot=(name) {}
+            script type="application/json" id={ "plot-" (name) } { (PreEscaped(inside_script(json))) }
+            figcaption { (says) }
+            details { summary { "The same as a table" } (table) }
+        }
+    }
+}
+
+/// JSON that may stand inside a script element: no `<` can end it early.
+fn inside_script(json: &str) -> String {
+    json.replace('<', "\\u003c")
+}
