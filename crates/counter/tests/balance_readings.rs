@@ -1,6 +1,5 @@
 //! Balance readings: every bad file is refused as its table says, and leaves nothing behind.
 
-#[expect(dead_code, reason = "this test asks no page")]
 mod common;
 
 use std::fs;
