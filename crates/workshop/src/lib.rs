@@ -13,5 +13,6 @@ pub mod fitting;
 pub mod measuring;
 pub mod pairing;
 pub mod spin;
+pub mod turning;
 
 pub mod route;

@@ -10,6 +10,7 @@ mod moments;
 mod overlap;
 mod run;
 mod segment;
+mod shape;
 mod wall;
 
 pub use arc::Arc;
@@ -19,6 +20,7 @@ pub use overlap::{Overlap, overlap};
 pub use run::{Run, inside, oriented, runs, slice_area};
 pub(crate) use segment::cross;
 pub use segment::{Bounds, Point, Segment};
+pub use shape::{Shift, Wobble, eccentric, shift, swept, tilted};
 pub use wall::{Wall, least_wall};
 
 #[cfg(test)]

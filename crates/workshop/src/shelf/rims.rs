@@ -36,6 +36,8 @@ pub struct TurningDefaults {
     pub cut_sd_mm: f64,
     /// How far the mass of a cut may be off what the drawing says, as a share of it.
     pub mass_of_cut_share: f64,
+    /// Smallest step a lathe is set by.
+    pub step_mm: f64,
     /// Run-out of a turned surface to the bore, full indicator movement.
     pub runout_mm: f64,
     /// Most that is taken off an outside diameter.
@@ -91,6 +93,7 @@ pub fn turning_defaults() -> &'static TurningDefaults {
             scale_sd_g: one("scale_sd"),
             cut_sd_mm: one("cut_sd"),
             mass_of_cut_share: one("mass_of_cut") * PERCENT,
+            step_mm: one("step"),
             runout_mm: one("runout"),
             most_outside_mm: one("most_outside"),
         }
