@@ -90,9 +90,11 @@ fn law_sensitivities_are_the_slopes_of_redrawn_sections() {
     // A rim with a groove, a chamfer and a taper.
     let drawn = |face: f64, outside: f64, bore: f64, groove: f64| {
         format!(
-            "M 13.5 {bore} L {face} {bore} L {face} {} L {} {outside} L 18 {outside} L 18 {groove} L 16.5 {groove} L 16.5 {outside} L 15 {outside} L 13.5 27 Z",
+            "M 13.5 {bore} L {face} {bore} L {face} {} L {} {outside} L 18 {outside} L 18 {groove} L 16.5 {groove} L 16.5 {outside} L {} {outside} L 13.5 27 Z",
             outside - 0.5,
-            face - 0.5
+            face - 0.5,
+            // The corner runs along the taper.
+            13.5 + 0.75 * (outside - 27.0)
         )
     };
     let size = [21.5, 29.0, 24.0, 27.5];
@@ -117,8 +119,6 @@ fn law_sensitivities_are_the_slopes_of_redrawn_sections() {
     );
     let body = rim(&Given::of_design(&design).unwrap()).unwrap().body;
     let names = ["face 21.5", "outside 58", "bore 48", "outside 55"];
-    // The outside goes with the chamfer, and its taper goes on to the moved corner in the redrawn
-    // section alone, which is of second order.
     for (n, name) in names.iter().enumerate() {
         let found = line(&body, name);
         let per_border = if n == 0 { 1.0 } else { 2.0 };
@@ -246,12 +246,13 @@ fn closed_form_a_rim_seven_hundredths_over() {
 /// A cut is exact: the piece redrawn with it has the mass that was told.
 #[test]
 fn law_the_piece_after_the_cut_weighs_what_was_told() {
+    let drawn_g = std::f64::consts::PI * 265.0 * 8.0 * 2.70e-3;
     let wishes = TurningWishes {
-        mass_g: Some(17.982_476_350_5 - 0.3),
+        mass_g: Some(drawn_g - 0.3),
         least_outside_mm: Some(57.0),
         ..TurningWishes::default()
     };
-    let read_g = 17.982_476_350_5;
+    let read_g = drawn_g;
     let answer = recut(&given(wishes), read_g).unwrap();
     let outside = answer
         .body
@@ -266,8 +267,8 @@ fn law_the_piece_after_the_cut_weighs_what_was_told() {
     let mass = section(&designed(&redrawn, 2.70, TurningWishes::default()))
         .body
         .mass_g;
-    // Ten digits of the drawing's mass were typed above.
-    assert!((mass - (read_g - 0.3)).abs() < 1e-9, "{mass}");
+    // Some roundings of the mass.
+    assert!((mass - (read_g - 0.3)).abs() < 1e-13, "{mass}");
     assert!(outside.allowed && answer.body.cuts.iter().all(|c| c.name != "bore 48"));
 }
 
@@ -353,7 +354,7 @@ fn law_the_tool_goes_one_way_over_a_tray() {
         ..TurningWishes::default()
     };
     let masses = [18.0, 18.31, 18.12, 17.85, 18.24, 18.55, 18.05, 18.12, 19.9];
-    let answer = tray(&given(wishes), &weighed(&masses)).unwrap();
+    let answer = tray(&given(wishes), &weighed(&masses), 0).unwrap();
     let body = &answer.body;
     assert_eq!(body.within_count, 2);
     assert_eq!((body.too_light.len(), body.too_heavy.len()), (1, 1));
@@ -393,7 +394,7 @@ fn law_offset_advice_follows_a_worn_insert() {
         if n % 10 != 9 {
             continue;
         }
-        let body = tray(&asked, &weighed(&since)).unwrap().body;
+        let body = tray(&asked, &weighed(&since), 0).unwrap().body;
         if let Some(advice) = body.offset {
             // The face's tool takes the offset; its sign is that of the size.
             let face = advice
@@ -407,7 +408,7 @@ fn law_offset_advice_follows_a_worn_insert() {
             since.clear();
             // Nothing is said again before new pieces are weighed.
             assert!(
-                tray(&asked, &weighed(&[18.0]))
+                tray(&asked, &weighed(&[18.0]), 0)
                     .unwrap()
                     .body
                     .offset
@@ -442,7 +443,7 @@ fn law_what_cannot_be_answered_is_refused() {
             Err(Refusal::NotThisPiece { .. })
         ));
     }
-    assert!(matches!(tray(&plain(), &[]), Err(Refusal::EmptyTray)));
+    assert!(matches!(tray(&plain(), &[], 0), Err(Refusal::EmptyTray)));
     let wall = TurningWishes {
         least_width_mm: Some(-1.0),
         ..TurningWishes::default()

@@ -5,6 +5,7 @@ mod demo;
 mod lot;
 mod out;
 mod pair;
+mod rim;
 mod section;
 mod serve;
 mod spin;
@@ -44,6 +45,7 @@ enum Verb {
     Section(section::Section),
     Pair(Box<pair::Pair>),
     Balance(balance::Balance),
+    Rim(Box<rim::Rim>),
     Lot(lot::Lot),
     Spin(Box<spin::Spin>),
     Serve(serve::Serve),
@@ -110,6 +112,7 @@ async fn run(command: Command, out: Out) -> Result<u8, Trouble> {
     match command.verb {
         Verb::Demo(demo) => demo.run(&out).await,
         Verb::Section(section) => section.run(&out),
+        Verb::Rim(rim) => rim.run(&out),
         Verb::Pair(pair) => pair.run(&out, &ledger).await,
         Verb::Spin(spin) => spin.run(&out),
         Verb::Balance(balance) => balance.run(&out),

@@ -14,6 +14,7 @@ pub mod reading;
 pub mod readings;
 pub mod record;
 pub mod recut;
+pub mod rim;
 pub mod section;
 pub mod sets;
 pub mod sheets;

@@ -5,10 +5,12 @@ mod balance;
 mod budget;
 mod cut;
 mod distribution;
+mod fit;
 mod pairing;
 pub mod pieces;
 pub mod plot;
 mod polar;
+mod rim;
 mod rim_view;
 mod shares;
 pub mod spin;
@@ -21,8 +23,10 @@ pub use balance::{
 pub use budget::{budget, budget_drawing};
 pub use cut::{cut, cut_drawing};
 pub use distribution::{distribution, distribution_drawing};
+pub use fit::{fields_drawing, fit, over_temperature_drawing, over_time_drawing};
 pub use pairing::{pairing, pairing_drawing};
 pub use polar::{Polar, Stands, Turn, Vector, polar_drawing};
+pub use rim::{rim, rim_drawing};
 pub use rim_view::{CutWork, Edge, RimView, Work, cut_works_drawing, rim_view_drawing};
 pub use shares::{shares, shares_drawing};
 

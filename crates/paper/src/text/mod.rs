@@ -5,11 +5,13 @@
 
 mod balance;
 mod bearing;
+pub(crate) mod fit;
 mod lot;
 mod measuring;
 mod page;
 mod pair;
 mod recording;
+pub(crate) mod rim;
 mod section;
 mod spin;
 mod spin_log;
@@ -19,12 +21,14 @@ mod trace;
 
 pub use balance::{balance_correct, balance_limit};
 pub use bearing::bearing;
+pub use fit::fit;
 pub use lot::{lot, lots};
 pub use measuring::measuring;
 pub use page::coloured;
 pub(crate) use pair::by_reason;
 pub use pair::pair;
 pub use recording::recording;
+pub use rim::{recut, rim, tray};
 pub use section::section;
 pub(crate) use section::{limit_lines, whole};
 pub use spin::spin;

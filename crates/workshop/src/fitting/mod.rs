@@ -54,3 +54,4 @@ pub use run::{Draws, fit, of_clearance};
 pub use section_body::{SeatPoint, SectionBound, SectionFitBody, SectionPeak, StressPicture};
 pub use section_fit::{SectionFit, section_fit};
 pub use section_given::{SectionGiven, SectionMoment};
+pub use run::{Draws, fit, of_clearance, with_clearance};

@@ -81,6 +81,17 @@ pub fn fit(given: &Given, draws: Draws) -> Answer<FitBody> {
     }
 }
 
+/// The same answer with what a stated clearance does to the balance.
+#[must_use]
+pub fn with_clearance(
+    given: &Given,
+    mut answer: Answer<FitBody>,
+    clearance_um: f64,
+) -> Answer<FitBody> {
+    answer.body.looseness = of_clearance(given, clearance_um);
+    answer
+}
+
 /// What a clearance does to the balance, for a fit that is meant to be loose.
 #[must_use]
 pub fn of_clearance(given: &Given, clearance_um: f64) -> Option<Looseness> {

@@ -102,12 +102,16 @@ pub fn recut(given: &Given, mass_g: f64) -> Result<Answer<RecutBody>, Refusal> {
 ///
 /// - **What it finds:** for every piece over its limits the first allowed cut that takes enough. Sorted
 ///   by dimension and depth the setting goes one way only, which is the least way there is.
-/// - **What must hold:** the pieces in the order they were made, for the offset advice; since the last
-///   offset, if there was one.
+/// - **What must hold:** the pieces in the order they were made; `offset_at` is the place of the first
+///   one after the last offset, and only from there on the drift is followed.
 ///
 /// # Errors
 /// As [`recut`]; also an empty tray.
-pub fn tray(given: &Given, pieces: &[Weighed]) -> Result<Answer<TrayBody>, Refusal> {
+pub fn tray(
+    given: &Given,
+    pieces: &[Weighed],
+    offset_at: usize,
+) -> Result<Answer<TrayBody>, Refusal> {
     if pieces.is_empty() {
         return Err(Refusal::EmptyTray);
     }
@@ -156,7 +160,8 @@ pub fn tray(given: &Given, pieces: &[Weighed]) -> Result<Answer<TrayBody>, Refus
         by_name.then(a.set_mm.total_cmp(&b.set_mm))
     });
     body.tool_way_mm = way_mm(&body.cuts);
-    let masses: Vec<f64> = pieces.iter().map(|p| p.mass_g).collect();
+    let since = pieces.iter().skip(offset_at);
+    let masses: Vec<f64> = since.map(|p| p.mass_g).collect();
     body.offset = offset(given, &piece, &allowed, wanted_g, &masses);
     Ok(words::tray(given, body, pieces.len()))
 }

@@ -7,6 +7,7 @@ pub(in crate::read) mod balance;
 pub(in crate::read) mod block;
 mod error;
 mod feature;
+mod fit;
 mod outline;
 mod piece;
 mod spin;
@@ -96,6 +97,7 @@ fn job<'a>(
         .map_or_else(BTreeMap::new, |b| wishes::lots(b, &names, faults));
     let mut later = Job::default();
     spin::blocks(&top, faults, &mut later);
+    fit::blocks(&top, &names, faults, &mut later);
     later.balance = top
         .block("balance", "[balance]")
         .map(|b| balance::balance(b, &names, faults));

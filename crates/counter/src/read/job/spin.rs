@@ -17,18 +17,18 @@ use super::block::{Block, Faults, as_text, kind, number_text};
 
 /// What a value may sensibly be, in its base unit.
 #[derive(Clone, Copy)]
-struct Sense {
+pub(super) struct Sense {
     low: f64,
     high: f64,
     words: &'static str,
 }
 
-const ABOVE_NOUGHT: Sense = Sense {
+pub(super) const ABOVE_NOUGHT: Sense = Sense {
     low: f64::MIN_POSITIVE,
     high: f64::INFINITY,
     words: "more than 0",
 };
-const NOUGHT_OR_MORE: Sense = Sense {
+pub(super) const NOUGHT_OR_MORE: Sense = Sense {
     low: 0.0,
     high: f64::INFINITY,
     words: "0 or more",
@@ -38,7 +38,7 @@ const A_SHARE: Sense = Sense {
     high: 1.0,
     words: "0 % to 100 %",
 };
-const ANY: Sense = Sense {
+pub(super) const ANY: Sense = Sense {
     low: f64::NEG_INFINITY,
     high: f64::INFINITY,
     words: "a number",
@@ -141,13 +141,13 @@ fn thousandfold(range: Range) -> Range {
 }
 
 /// Reads ranges out of one block.
-struct Reader<'b, 'a> {
+pub(super) struct Reader<'b, 'a> {
     block: &'b Block<'a>,
     faults: &'b Faults,
 }
 
 impl<'b, 'a> Reader<'b, 'a> {
-    fn new(block: &'b Block<'a>, faults: &'b Faults) -> Self {
+    pub(super) fn new(block: &'b Block<'a>, faults: &'b Faults) -> Self {
         Self { block, faults }
     }
 
@@ -157,7 +157,12 @@ impl<'b, 'a> Reader<'b, 'a> {
     }
 
     /// One value with its unit, or two or three with `..` between them.
-    fn range(&self, key: &'static str, wanted: Dimension, sense: Sense) -> Option<Range> {
+    pub(super) fn range(
+        &self,
+        key: &'static str,
+        wanted: Dimension,
+        sense: Sense,
+    ) -> Option<Range> {
         let example = wanted.example().trim_matches('"');
         let one = |text: &str| {
             let read = Quantity::read(text, wanted).map(|quantity| quantity.value);
@@ -167,7 +172,7 @@ impl<'b, 'a> Reader<'b, 'a> {
     }
 
     /// The same for a number without unit.
-    fn factor(&self, key: &'static str) -> Option<Range> {
+    pub(super) fn factor(&self, key: &'static str) -> Option<Range> {
         let one = |text: &str| {
             let number = text.trim().parse::<f64>().ok().filter(|n| n.is_finite());
             number.ok_or_else(|| {
