@@ -75,12 +75,14 @@ pub fn fields_drawing(body: &FitBody) -> Drawing {
         let left = 120.0 + n as f64 * 240.0;
         box_of(&mut drawing, &axis, left, (*least, *most), *colour);
         let label = format!("{name} {text}");
-        drawing.text(
-            left + 116.0,
-            axis.at(0.5 * (least + most)) + 4.0,
-            Style::plain(LABEL, INK),
-            &label,
-        );
+        let middle = axis.at(0.5 * (least + most));
+        // The line of the nominal size is not to run through the words.
+        let clear = if (middle - zero).abs() < LABEL {
+            zero - LABEL
+        } else {
+            middle
+        };
+        drawing.text(left + 116.0, clear + 4.0, Style::plain(LABEL, INK), &label);
     }
     drawing
 }
@@ -164,15 +166,10 @@ pub fn over_temperature_drawing(body: &FitBody) -> Drawing {
 #[must_use]
 pub fn over_time_drawing(body: &FitBody) -> Drawing {
     let points = &body.over_time;
-    let last = points.len().saturating_sub(1).max(1) as f64;
-    let years = points.last().map_or(0.0, |p| p.hours_count);
-    let of = |(n, p): (usize, &whirlwright_workshop::fitting::TimePoint)| {
-        // The points stand at equal steps of the logarithm.
-        (n as f64 / last * 100.0, p.pressure_mpa)
-    };
-    let points = points.iter().enumerate().map(of).collect();
-    let label = format!("time, % of the way in powers of ten from 1 h to {years:.0} h");
-    let mut plot = plot("Pressure over time", &label, &[("pressure", points)]);
+    let of = |p: &whirlwright_workshop::fitting::TimePoint| (p.hours_count.log10(), p.pressure_mpa);
+    let points = points.iter().map(of).collect();
+    let label = "time, powers of ten of hours: 0 an hour, 3 six weeks, 4 fourteen months";
+    let mut plot = plot("Pressure over time", label, &[("pressure", points)]);
     plot.description =
         "Pressure between ring and body as the resin creeps, at the usual temperature.".to_owned();
     plot.drawing()

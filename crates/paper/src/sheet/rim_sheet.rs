@@ -24,7 +24,6 @@ pub fn rim_sheet(answer: &Answer<RimBody>, head: &Head) -> Result<Vec<u8>, Paper
         Column::numbers("size, mm"),
         Column::numbers("mass, g"),
         Column::numbers("polar, g·mm²"),
-        Column::numbers("across, g·mm²"),
         Column::numbers("centre, µm"),
         Column::numbers("run-out, g·mm"),
         Column::numbers("and g·mm²"),

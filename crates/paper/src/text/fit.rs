@@ -20,7 +20,7 @@ pub fn fit(answer: &Answer<FitBody>) -> String {
     let mut table = Table::new(&[
         "moment",
         ">°C",
-        ">interference, µm",
+        ">µm left",
         ">pressure, MPa",
         ">ring, MPa",
         ">body, MPa",

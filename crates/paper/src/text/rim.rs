@@ -15,12 +15,11 @@ pub fn rim(answer: &Answer<RimBody>) -> String {
     page.heading("What 0.01 mm more does");
     let mut table = Table::new(&[
         "dimension",
-        ">size in mm",
-        ">mass in g",
-        ">polar in g·mm²",
-        ">across in g·mm²",
-        ">centre in µm",
-        ">run-out: g·mm",
+        ">size, mm",
+        ">mass, g",
+        ">polar, g·mm²",
+        ">centre, µm",
+        ">run-out, g·mm",
         ">and g·mm²",
     ]);
     for line in &body.dimensions {
@@ -66,7 +65,6 @@ pub(crate) fn doing(line: &DimensionLine) -> Vec<String> {
             .unwrap_or_default(),
         rounding::signed(line.mass_g_per_mm * HUNDREDTH, 4),
         rounding::signed(line.polar_g_mm2_per_mm * HUNDREDTH, 2),
-        rounding::signed(line.transverse_g_mm2_per_mm * HUNDREDTH, 2),
         line.whole_centre_um
             .map(|u| rounding::signed(u, 2))
             .unwrap_or_default(),
