@@ -50,8 +50,7 @@ pub use looseness::{Loose, looseness};
 pub use press::{
     Change, Part, Press, Pressed, creep_modulus_mpa, creep_slope_ratio, heat_to_slip_on_k, hold_n,
 };
-pub use run::{Draws, fit, of_clearance};
+pub use run::{Draws, fit, of_clearance, with_clearance};
 pub use section_body::{SeatPoint, SectionBound, SectionFitBody, SectionPeak, StressPicture};
 pub use section_fit::{SectionFit, section_fit};
 pub use section_given::{SectionGiven, SectionMoment};
-pub use run::{Draws, fit, of_clearance, with_clearance};

@@ -178,3 +178,66 @@ fn held(block: &Block<'_>, faults: &Faults) -> Vec<(String, String)> {
     };
     inner.entries().filter_map(text).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use whirlwright_workshop::part::{Job, Range};
+
+    const HEAD: &str = "whirlwright = 1\n[design]\nname = \"a\"\n[[piece]]\nname = \"rim\"\nside = \"both\"\ndensity = \"2.7 g/cm3\"\noutline = \"M 8 24 L 16 24 L 16 29 L 8 29 Z\"\n";
+
+    fn read(blocks: &str) -> Result<Job, String> {
+        let text = format!("{HEAD}{blocks}");
+        let fetch = |name: &str| Err(format!("no {name}"));
+        super::super::read(&text, "job.toml", &fetch).map_err(|e| e.to_string())
+    }
+
+    #[test]
+    fn reads_what_a_job_says_of_turning_and_fit() {
+        let job = read(
+            "[turning]\nmass = \"18.00 g\"\ncut = [\"face 16\"]\nheld = { \"bore 48\" = \"48 H7\" }\nrunout = \"20 um\"\n\
+             [fit]\nfit = \"48 H7/s6\"\nfriction = \"0.1 .. 0.2 .. 0.3\"\ntemperature = \"0 degC .. 40 degC\"\ntorque = \"0.2 N·m\"\n\
+             shaft_sd = \"8 um\"\nyears = 5\nmoisture_growth = \"0.1 %\"\n[fit.body]\nmodulus = \"2.35 GPa\"\nexpansion = \"68e-6 1/K\"\n",
+        )
+        .expect("a job");
+        let (turning, fit) = (job.turning.expect("turning"), job.fit.expect("fit"));
+        assert_eq!(
+            (turning.mass_g, turning.runout_mm),
+            (Some(18.0), Some(0.02))
+        );
+        assert_eq!(turning.held, [("bore 48".to_owned(), "48 H7".to_owned())]);
+        assert_eq!((fit.torque_n_mm, fit.shaft_sd_um), (Some(200.0), Some(8.0)));
+        assert_eq!(fit.temperature_degc, Some(Range::between(0.0, 40.0)));
+        assert_eq!(fit.moisture_strain_share, Some(Range::exactly(0.001)));
+        assert_eq!(fit.body_material.expansion_per_k, Some(68e-6));
+        assert_eq!(fit.body_material.modulus_mpa, Some(Range::exactly(2350.0)));
+    }
+
+    #[test]
+    fn refuses_what_is_no_wish_and_says_what_was_expected() {
+        for (blocks, said) in [
+            ("[turning]\nmass = 18\n", "has no unit"),
+            (
+                "[turning]\ncut = \"face 16\"\n",
+                "a list of dimensions was expected",
+            ),
+            ("[turning]\ncut = [3]\n", "names in quotes were expected"),
+            (
+                "[turning]\nheld = { \"bore 48\" = 48 }\n",
+                "a text was expected",
+            ),
+            ("[turning]\npiece = \"rum\"\n", "there is no piece `rum`"),
+            ("[turning]\nmas = \"18 g\"\n", "did you mean `mass`"),
+            ("[fit]\ntorque = \"0 N·m\"\n", "more than 0 was expected"),
+            ("[fit]\nfriction = \"0.3 .. 0.1\"\n", "in this order"),
+            ("[fit]\nyears = -1\n", "a number above 0"),
+            (
+                "[fit.body]\nexpansion = \"68e-6\"\n",
+                "such as \"68e-6 1/K\"",
+            ),
+            ("[fit.body]\nmodulus = \"2 mm\"\n", "a pressure is wanted"),
+        ] {
+            let why = read(blocks).expect_err(blocks);
+            assert!(why.contains(said), "{blocks}: {why}");
+        }
+    }
+}
