@@ -206,15 +206,18 @@ fn nearest(offer: &Offer, count: u32) -> (Option<Pattern>, bool, u64) {
     (walk.found.pop(), !walk.cut_short, walk.looked_at)
 }
 
-/// The best pattern with exactly so many holes in each plane; none where there is no room for them.
-pub(super) fn best(offers: &[Offer], counts: &[u32], cost: &Cost) -> Option<Best> {
+/// The best pattern with exactly so many holes in each plane, of those that leave no more than `within` in
+/// each; none where there is none, or no room for the holes.
+pub(super) fn best(offers: &[Offer], counts: &[u32], cost: &Cost, within: &[f64]) -> Option<Best> {
     let mut firsts = Vec::new();
     let (mut proved, mut looked_at) = (true, 0);
     for (offer, count) in offers.iter().zip(counts) {
         let (found, whole, looked) = nearest(offer, *count);
         proved &= whole;
         looked_at += looked;
-        firsts.push(found?);
+        // The nearest of a plane is out: so are all others.
+        let found = found.filter(|p| p.left.norm() <= within[firsts.len()])?;
+        firsts.push(found);
     }
     let value = |planes: &[Pattern]| match planes {
         [one] => cost.q11 * one.left.norm_sqr(),
@@ -241,7 +244,8 @@ pub(super) fn best(offers: &[Offer], counts: &[u32], cost: &Cost) -> Option<Best
             f64::INFINITY
         };
         // A rounding more, so that the first pattern itself is inside.
-        let mut walk = Walk::new(offer, radius * (1.0 + 1e-9) + f64::MIN_POSITIVE, false);
+        let radius = (radius * (1.0 + 1e-9) + f64::MIN_POSITIVE).min(within[plane]);
+        let mut walk = Walk::new(offer, radius, false);
         walk.go(*count, offer.unbalance);
         best.proved &= !walk.cut_short && radius.is_finite();
         best.looked_at += walk.looked_at;
@@ -297,6 +301,39 @@ mod tests {
         }
     }
 
+    const ANY: [f64; 2] = [f64::INFINITY; 2];
+
+    #[test]
+    fn law_of_patterns_within_the_goals_none_is_better() {
+        let mut draws = SplitMix64::new(23);
+        let mut met = 0;
+        for _ in 0..60 {
+            let offers = [offer(&mut draws, 7, 3, 2), offer(&mut draws, 6, 2, 2)];
+            let cost = Cost {
+                q11: 1.0,
+                q12: -0.97,
+                q22: 1.0,
+            };
+            let goals = [0.25, 0.25];
+            let found = best(&offers, &[2, 2], &cost, &goals);
+            let near = |n: usize| -> Vec<Vector> {
+                let all = all(&offers[n], 2).into_iter();
+                all.filter(|left| left.norm() <= goals[n]).collect()
+            };
+            let (ones, twos) = (near(0), near(1));
+            let least = ones
+                .iter()
+                .flat_map(|a| twos.iter().map(|b| cost.of(*a, *b)))
+                .fold(f64::INFINITY, f64::min);
+            assert_eq!(found.is_some(), least.is_finite());
+            if let Some(found) = found {
+                met += 1;
+                assert!(found.proved && (found.cost - least).abs() < 1e-13);
+            }
+        }
+        assert!(met > 5, "{met}");
+    }
+
     /// Every pattern there is.
     fn all(offer: &Offer, count: u32) -> Vec<Vector> {
         let mut sums = vec![(0usize, offer.unbalance)];
@@ -329,7 +366,7 @@ mod tests {
                 q22: 1.0,
             };
             for counts in [[0, 1], [1, 1], [2, 1], [2, 2]] {
-                let found = best(&offers, &counts, &cost).unwrap();
+                let found = best(&offers, &counts, &cost, &ANY).unwrap();
                 let (ones, twos) = (all(&offers[0], counts[0]), all(&offers[1], counts[1]));
                 let least = ones
                     .iter()
@@ -356,7 +393,7 @@ mod tests {
             q12: 0.0,
             q22: 1.0,
         };
-        let found = best(std::slice::from_ref(&plane), &[2], &cost).unwrap();
+        let found = best(std::slice::from_ref(&plane), &[2], &cost, &ANY).unwrap();
         let angles: Vec<f64> = found.planes[0]
             .holes
             .iter()
@@ -369,6 +406,6 @@ mod tests {
             }
         }
         // Eight places 45 degrees apart have no three that stand 100 degrees apart.
-        assert!(best(&[plane], &[3], &cost).is_none());
+        assert!(best(&[plane], &[3], &cost, &ANY).is_none());
     }
 }

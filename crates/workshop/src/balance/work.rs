@@ -60,54 +60,56 @@ pub(super) fn work(
     Ok(answer(given, work, &planes, &found, now, plane_limits))
 }
 
-/// The pattern with the fewest holes that reaches the goals; else the one that leaves least.
+/// The pattern with the fewest holes that reaches the goals, and of those with as many the one that costs
+/// least; where none reaches them, the one that costs least of all.
 fn search(planes: &[Plane<'_>], cost: &Cost, goals: &[f64]) -> Best {
     let offers: Vec<Offer> = planes.iter().map(|p| p.offer.clone()).collect();
     let most: Vec<u32> = offers.iter().map(|o| o.most_holes).collect();
     let mut counts = counts(&most);
     counts.sort_by_key(|c| c.iter().sum::<u32>());
-    let mut least: Option<Best> = None;
-    let mut all = 0;
-    let mut holes = 0;
-    for count in counts {
-        let sum: u32 = count.iter().sum();
-        let reached = least.as_ref().is_some_and(|b| reaches(b, goals));
-        if reached && sum > holes {
-            break;
-        }
-        holes = sum;
-        let Some(found) = best(&offers, &count, cost) else {
-            continue;
-        };
-        all += found.looked_at;
-        let better = least.as_ref().is_none_or(|known| {
-            let (new, old) = (reaches(&found, goals), reaches(known, goals));
-            (new && !old) || (new == old && found.cost < known.cost)
-        });
-        let proved = least.as_ref().is_none_or(|b| b.proved) && found.proved;
-        if better {
-            least = Some(found);
-        }
-        if let Some(least) = &mut least {
-            least.proved = proved;
-        }
-    }
-    let none = || Best {
-        planes: Vec::new(),
-        cost: 0.0,
-        proved: true,
-        looked_at: 0,
-    };
-    let mut least = least.unwrap_or_else(none);
-    least.looked_at = all;
-    least
+    let anything = vec![f64::INFINITY; goals.len()];
+    least(&offers, &counts, cost, goals, true)
+        .or_else(|| least(&offers, &counts, cost, &anything, false))
+        .unwrap_or_else(|| Best {
+            planes: Vec::new(),
+            cost: 0.0,
+            proved: true,
+            looked_at: 0,
+        })
 }
 
-fn reaches(best: &Best, goals: &[f64]) -> bool {
-    best.planes
-        .iter()
-        .zip(goals)
-        .all(|(p, goal)| p.left.norm() <= *goal)
+/// The least cost over the counts of holes; with `fewest` only those with as few holes as will do.
+fn least(
+    offers: &[Offer],
+    counts: &[Vec<u32>],
+    cost: &Cost,
+    within: &[f64],
+    fewest: bool,
+) -> Option<Best> {
+    let mut least: Option<(u32, Best)> = None;
+    let (mut looked_at, mut proved) = (0, true);
+    for count in counts {
+        let holes: u32 = count.iter().sum();
+        if fewest && least.as_ref().is_some_and(|(known, _)| holes > *known) {
+            break;
+        }
+        let Some(found) = best(offers, count, cost, within) else {
+            continue;
+        };
+        looked_at += found.looked_at;
+        proved &= found.proved;
+        if least
+            .as_ref()
+            .is_none_or(|(_, known)| found.cost < known.cost)
+        {
+            least = Some((holes, found));
+        }
+    }
+    least.map(|(_, best)| Best {
+        looked_at,
+        proved,
+        ..best
+    })
 }
 
 /// Every way to share holes over the planes.
@@ -403,7 +405,7 @@ fn words(work: &Work, found: &Best, holes: usize) -> String {
     };
     if found.proved {
         format!(
-            "{holes} in {planes}: no pattern with fewer holes leaves half the limit or less, and none with as many leaves less, of all places and settings allowed; {} looked at one by one, all others ruled out by a bound",
+            "{holes} in {planes}: no pattern of fewer holes reaches the goal (half the limit in each plane; without a limit a tenth of what there was), and none of as many that does leaves less; where none reaches it, none at all leaves less; {} looked at one by one, all others ruled out by a bound",
             found.looked_at
         )
     } else {
