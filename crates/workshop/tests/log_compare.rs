@@ -164,6 +164,13 @@ fn closed_form_a_tray_of_bearings_is_sorted_by_torque() {
     }
     assert_eq!(sorted.body.bearings[0].name, "A3");
     assert!(sorted.next[0].contains("A8"));
+    // Inside the limits and far stiffer than the rest: somebody should look.
+    for (n, one) in tray.bearings.iter_mut().enumerate() {
+        *one = bearing(&one.name, if n == 3 { 11.0 } else { 2.0 + 0.1 * n as f64 });
+    }
+    let apart = sort_bearings(&tray).unwrap();
+    assert_eq!((apart.body.clean, apart.body.look), (7, 1));
+    assert_eq!(apart.verdict, Verdict::Look);
     tray.flywheel_g_mm2 = None;
     assert!(
         sort_bearings(&tray)

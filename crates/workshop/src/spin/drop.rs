@@ -325,7 +325,7 @@ fn freedom(line: &TrayLine) -> f64 {
 }
 
 /// Bearings that stand apart: 3.5 robust deviations of the logarithm, in a tray of at least eight of one kind of
-/// reading. (The limit of Iglewicz and Hoaglin, from memory.)
+/// reading; one that is far stiffer than the rest is looked at, whatever its torque. (The limit of Iglewicz and Hoaglin, from memory.)
 fn mark_outliers(lines: &mut [TrayLine]) {
     const LEAST: usize = 8;
     const FAR: f64 = 3.5;
@@ -345,6 +345,10 @@ fn mark_outliers(lines: &mut [TrayLine]) {
             let away = (freedom(line).max(1e-12).ln() - middle) / spread.max(FLOOR);
             if away.abs() > FAR {
                 line.outlier = true;
+                if away < 0.0 && line.class == TrayClass::Clean {
+                    // Inside the limits, yet something is wrong with it.
+                    line.class = TrayClass::Look;
+                }
                 line.words.push_str(if away > 0.0 {
                     "; far freer than the tray: is a shield or the cage missing?"
                 } else {
