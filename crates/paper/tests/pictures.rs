@@ -106,6 +106,7 @@ fn law_every_number_in_a_picture_has_its_unit_or_its_noun() {
             text == "g"
                 || text.ends_with(", g")
                 || text.ends_with(", in g")
+                || text.ends_with(", in g·mm")
                 || text.starts_with("in g·mm")
         });
         // Alone beside a hole stands its number on the list.

@@ -152,8 +152,8 @@ fn refuses_every_fault_at_once_with_its_place() {
         (9, "`0.5` has no unit"),
         (10, "`grade` is `fine`"),
         (21, "more than 0"),
-        (42, "did you mean `two`?"),
-        (44, "there is no pick-up `fra`; this file has near, far"),
+        (38, "did you mean `two`?"),
+        (40, "there is no pick-up `fra`; this file has near, far"),
     ] {
         assert!(
             told.contains(&format!("readings.toml:{line}:")),
