@@ -384,20 +384,106 @@ fn law_run_out_is_taken_off() {
     }
 }
 
-#[test]
-fn law_swapped_trials_are_noticed_and_nothing_is_to_be_cut() {
+/// Runs of the free piece of [`free_rotor_runs`], with what is known of the rig and of the piece.
+fn of_rig(swap: bool, places: bool, mount: Option<Mount>) -> CorrectGiven {
     let truth = [polar(0.8, 40.0), polar(1.3, 255.0)];
     let mut runs = free_rotor_runs(&truth, 2, 1, false, &mut |v, _| v);
-    for run in &mut runs {
-        run.added.iter_mut().for_each(|m| m.plane = 1 - m.plane);
+    if swap {
+        let added = runs.iter_mut().flat_map(|run| &mut run.added);
+        added.for_each(|mass| mass.plane = 1 - mass.plane);
     }
-    let answer = correct(&given(2, runs, None)).unwrap();
-    assert_eq!(answer.verdict, Verdict::Stop);
+    let mut asked = given(2, runs, None);
+    if let Readings::Phased(phased) = &mut asked.readings {
+        phased.mount = mount;
+        if places {
+            phased.sensors[0].x_mm = Some(-20.0);
+            phased.sensors[1].x_mm = Some(22.0);
+        }
+    }
+    asked
+}
+
+/// The doubts about the planes, and whether they forbid the correction.
+fn planes_doubted(asked: &CorrectGiven) -> (String, bool) {
+    let answer = correct(asked).unwrap();
+    let doubts = answer.body.doubts.join("; ");
+    (doubts, answer.headline.contains("must not be corrected"))
+}
+
+#[test]
+fn law_a_wide_piece_that_turns_free_acts_on_the_far_pick_up_and_may_be_corrected() {
+    for asked in [
+        of_rig(false, true, None),
+        of_rig(false, true, Some(Mount::Soft)),
+        of_rig(false, false, Some(Mount::Soft)),
+    ] {
+        assert_eq!(planes_doubted(&asked), (String::new(), false));
+    }
+    // Where neither drawing nor rig tells, both explanations are said and nothing is forbidden.
+    let (doubts, forbidden) = planes_doubted(&of_rig(false, false, None));
     assert!(
-        answer.decided_by.contains("swapped"),
-        "{}",
-        answer.decided_by
+        doubts.contains("either the planes are swapped in the file or the piece turns nearly free")
+            && !forbidden,
+        "{doubts}"
     );
+}
+
+#[test]
+fn law_swapped_trials_are_noticed_and_nothing_is_to_be_cut() {
+    let is_stopped = |asked: &CorrectGiven| {
+        let (doubts, forbidden) = planes_doubted(asked);
+        assert!(
+            doubts.contains("seem to be swapped") && forbidden,
+            "{doubts}"
+        );
+        assert_eq!(correct(asked).unwrap().verdict, Verdict::Stop);
+    };
+    // The soft rig is said: a wide piece must act on the far side, and here it does not.
+    is_stopped(&of_rig(true, true, Some(Mount::Soft)));
+    // A stiff rig is said, and the trials act on the far side.
+    is_stopped(&of_rig(false, true, Some(Mount::Stiff)));
+    // The runs are named after the other plane.
+    let mut named = of_rig(false, false, None);
+    if let Readings::Phased(phased) = &mut named.readings {
+        phased.runs[1].name = "trial right".to_owned();
+        phased.runs[2].name = "trial left".to_owned();
+    }
+    named.planes[0].name = "left".to_owned();
+    named.planes[1].name = "right".to_owned();
+    is_stopped(&named);
+}
+
+#[test]
+fn law_a_long_piece_with_its_planes_exchanged_is_sure_by_its_drawing() {
+    // Longer than wide, it acts on the near pick-up; exchanged in the file, on the far one.
+    let long = |swap: bool| {
+        let mut asked = of_rig(false, true, None);
+        asked.rotor.inertia = Some(Inertia {
+            polar_g_mm2: 28_000.0,
+            transverse_g_mm2: 40_000.0,
+        });
+        let planes = [-17.5, 17.5];
+        if let Readings::Phased(phased) = &mut asked.readings {
+            let places = [-20.0, 22.0];
+            for run in &mut phased.runs {
+                let mut u = [polar(0.8, 40.0), polar(1.3, 255.0)];
+                for mass in &run.added {
+                    u[mass.plane] += polar(mass.mass_g, mass.angle_deg);
+                }
+                let (s, c) = (u[0] + u[1], u[0] * planes[0] + u[1] * planes[1]);
+                for (readings, x) in run.readings.iter_mut().zip(places) {
+                    readings[0] = as_reading(-s / 66.0 + c * x / (28_000.0 - 40_000.0));
+                }
+                if swap {
+                    run.added.iter_mut().for_each(|m| m.plane = 1 - m.plane);
+                }
+            }
+        }
+        asked
+    };
+    assert_eq!(planes_doubted(&long(false)), (String::new(), false));
+    let (doubts, forbidden) = planes_doubted(&long(true));
+    assert!(doubts.contains("as it is drawn") && forbidden, "{doubts}");
 }
 
 #[test]

@@ -4,13 +4,14 @@ use clap::{Args, Subcommand};
 use whirlwright_paper::text;
 
 use super::Out;
+use super::out::Bar;
 use crate::desk::balance::{correct, limit, recording};
 use crate::error::Trouble;
 
 /// Balance: the permissible unbalance, the correction from readings, the correction from a recording.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  whirlwright balance limit dunlin.toml\n  whirlwright balance correct readings.toml --job dunlin.toml --pdf balance.pdf"
+    after_help = "Examples:\n  whirlwright balance limit dunlin.toml\n  whirlwright balance correct readings.toml --job dunlin.toml --pdf balance.pdf\n  whirlwright balance recording spin.wav --job dunlin.toml --full-scale \"20 m/s2\""
 )]
 pub struct Balance {
     #[command(subcommand)]
@@ -23,7 +24,7 @@ enum Question {
     Limit(limit::Request),
     /// Unbalance and correction from the readings of a rig, of rods, or of a fixture.
     Correct(correct::Request),
-    /// Unbalance and correction from a recording that was tracked at the spin station.
+    /// Unbalance and correction from a recording of a spin.
     Recording(recording::Request),
 }
 
@@ -41,9 +42,21 @@ impl Balance {
                 out.answer(&done.answer, text::balance_correct)
             }
             Question::Recording(request) => {
-                let done = recording::recording(&request)?;
-                out.written(&done.written);
-                out.answer(&done.answer, text::balance_correct)
+                let bar = Bar::new(out);
+                let done = recording::recording(&request, &mut |share, doing| {
+                    bar.work(share, doing);
+                    super::stopped()
+                })?;
+                drop(bar);
+                out.written(&done.correct.written);
+                let heard = done.heard.as_ref().map(text::recording);
+                out.answer(&done.correct.answer, |answer| {
+                    heard
+                        .into_iter()
+                        .chain([text::balance_correct(answer)])
+                        .collect::<Vec<_>>()
+                        .join("\n")
+                })
             }
         }
     }

@@ -34,6 +34,7 @@ mod pattern;
 mod phased;
 mod rotor_body;
 mod scatter;
+mod swapped;
 mod tolerance;
 mod tool;
 mod uncertainty;

@@ -4,10 +4,12 @@
 //! of so many places with a level each. What is left in the planes, `r₁` and `r₂`, costs
 //! `J = Q₁₁|r₁|² + Q₂₂|r₂|² + 2 Q₁₂ Re(r₁ r̄₂)`.
 //!
-//! The search is exact. All but the last hole are enumerated; for the last, only places and levels that can
-//! end inside a circle are looked at, and the rest cannot. For two planes: a first cost `J₀` bounds
-//! `|r₁|² ≤ J₀/(Q₁₁ − Q₁₂²/Q₂₂)`, whatever the other plane has, and likewise `r₂`; every pattern inside
-//! these two circles is listed, and all pairs are compared.
+//! The search is exact. In one plane all but the last hole are enumerated; for the last, only places and
+//! levels that can end inside a circle are looked at, and the rest cannot. Over two planes the cost is
+//! `J = (Q₁₁ − Q₁₂²/Q₂₂)|r₁|² + Q₂₂|r₂ − t|²` with `t = −(Q₁₂/Q₂₂) r₁`: a good pair, found by turns, bounds
+//! `|r₁|` by its first term; for every pattern inside that circle, nearest first, the other plane is searched
+//! for the pattern nearest to `t`, within what the best pair so far leaves of `J`. Patterns that leave more
+//! than is wanted in a plane are out from the start.
 
 use super::vectors::{Vector, at_deg};
 
@@ -54,6 +56,8 @@ pub(super) struct Best {
     pub looked_at: u64,
 }
 
+/// Most rounds of improving the first pair: each can only lower the cost, and a handful is enough.
+const MOST_ROUNDS: usize = 16;
 /// Most patterns looked at one by one before the search gives up its proof.
 const MOST: u64 = 20_000_000;
 /// Most patterns listed for one plane.
@@ -65,25 +69,37 @@ impl Cost {
         self.q11 * r1.norm_sqr() + self.q22 * r2.norm_sqr() + 2.0 * self.q12 * mixed
     }
 
+    /// What one plane costs by itself.
+    fn own(&self, plane: usize) -> f64 {
+        if plane == 0 { self.q11 } else { self.q22 }
+    }
+
     /// Least cost of what is left in one plane, whatever the other has.
     fn least(&self, plane: usize) -> f64 {
-        let (own, others) = if plane == 0 {
-            (self.q11, self.q22)
-        } else {
-            (self.q22, self.q11)
-        };
+        let (own, others) = (self.own(plane), self.own(1 - plane));
         if others > 0.0 {
             own - self.q12 * self.q12 / others
         } else {
             own
         }
     }
+
+    /// What one plane had best be left with when the other is left with `others`.
+    fn target(&self, plane: usize, others: Vector) -> Vector {
+        others * (-self.q12 / self.own(plane))
+    }
 }
 
 /// A walk over the patterns of one plane with a stated number of holes that leave at most a radius.
 struct Walk<'a> {
     offer: &'a Offer,
+    /// The way of every place, as a level counts there.
+    ways: Vec<Vector>,
+    /// What is walked towards; `left` is reckoned from here.
+    target: Vector,
     radius: f64,
+    /// Most that may be left, whatever the target.
+    within: f64,
     /// Whether the radius shrinks to the best found.
     shrink: bool,
     holes: Vec<(usize, usize)>,
@@ -93,10 +109,14 @@ struct Walk<'a> {
 }
 
 impl<'a> Walk<'a> {
-    fn new(offer: &'a Offer, radius: f64, shrink: bool) -> Self {
+    fn new(offer: &'a Offer, target: Vector, radius: f64, within: f64, shrink: bool) -> Self {
+        let sign = if offer.taken_off { -1.0 } else { 1.0 };
         Self {
             offer,
+            ways: offer.places.iter().map(|p| at_deg(sign, p.1)).collect(),
+            target,
             radius,
+            within,
             shrink,
             holes: Vec::new(),
             found: Vec::new(),
@@ -107,7 +127,7 @@ impl<'a> Walk<'a> {
 
     fn take(&mut self, left: Vector) {
         self.looked_at += 1;
-        if left.norm() > self.radius {
+        if left.norm() > self.radius || (left + self.target).norm() > self.within {
             return;
         }
         if self.shrink {
@@ -119,7 +139,7 @@ impl<'a> Walk<'a> {
         }
         self.found.push(Pattern {
             holes: self.holes.clone(),
-            left,
+            left: left + self.target,
         });
     }
 
@@ -143,9 +163,9 @@ impl<'a> Walk<'a> {
             if !self.is_free(place) {
                 continue;
             }
-            let way = at_deg(1.0, self.offer.places[place].1);
+            let way = self.ways[place];
             for level in 0..self.offer.levels.len() {
-                let next = left + way * self.offer.levels[level];
+                let next = left + way * self.offer.levels[level].abs();
                 self.looked_at += 1;
                 // What is left must be within reach of the holes still to come.
                 if next.norm() <= f64::from(count - 1) * largest + self.radius {
@@ -161,15 +181,11 @@ impl<'a> Walk<'a> {
     fn last(&mut self, left: Vector) {
         let from = self.holes.last().map_or(0, |(place, _)| place + 1);
         for place in from..self.offer.places.len() {
-            if !self.is_free(place) {
-                continue;
-            }
-            let sign = if self.offer.taken_off { -1.0 } else { 1.0 };
-            let way = at_deg(sign, self.offer.places[place].1);
+            let way = self.ways[place];
             // |left + way·u|² = u² + 2 u b + |left|², u the size of the level.
             let b = left.re * way.re + left.im * way.im;
             let root = self.radius * self.radius - left.norm_sqr() + b * b;
-            if root < 0.0 {
+            if root < 0.0 || !self.is_free(place) {
                 continue;
             }
             let (low, high) = (-b - root.sqrt(), -b + root.sqrt());
@@ -196,14 +212,23 @@ impl<'a> Walk<'a> {
     }
 }
 
-/// The nearest pattern of one plane with exactly `count` holes; none where there is no room for them.
-fn nearest(offer: &Offer, count: u32) -> (Option<Pattern>, bool, u64) {
-    let mut walk = Walk::new(offer, f64::INFINITY, true);
-    // A first circle from what the walk would find without holes keeps the first ends finite.
-    let largest = offer.levels.last().map_or(0.0, |l| l.abs());
-    walk.radius = offer.unbalance.norm() + f64::from(count) * largest;
-    walk.go(count, offer.unbalance);
-    (walk.found.pop(), !walk.cut_short, walk.looked_at)
+/// What a walk towards one target found.
+struct Nearest {
+    pattern: Option<Pattern>,
+    whole: bool,
+    looked_at: u64,
+}
+
+/// The pattern of one plane with exactly `count` holes that leaves the nearest to `target`, no farther from it
+/// than `radius` and no more than `within`.
+fn nearest(offer: &Offer, count: u32, target: Vector, radius: f64, within: f64) -> Nearest {
+    let mut walk = Walk::new(offer, target, radius, within, true);
+    walk.go(count, offer.unbalance - target);
+    Nearest {
+        pattern: walk.found.pop(),
+        whole: !walk.cut_short,
+        looked_at: walk.looked_at,
+    }
 }
 
 /// The best pattern with exactly so many holes in each plane, of those that leave no more than `within` in
@@ -211,73 +236,124 @@ fn nearest(offer: &Offer, count: u32) -> (Option<Pattern>, bool, u64) {
 pub(super) fn best(offers: &[Offer], counts: &[u32], cost: &Cost, within: &[f64]) -> Option<Best> {
     let mut firsts = Vec::new();
     let (mut proved, mut looked_at) = (true, 0);
-    for (offer, count) in offers.iter().zip(counts) {
-        let (found, whole, looked) = nearest(offer, *count);
-        proved &= whole;
-        looked_at += looked;
-        // The nearest of a plane is out: so are all others.
-        let found = found.filter(|p| p.left.norm() <= within[firsts.len()])?;
-        firsts.push(found);
+    for ((offer, count), within) in offers.iter().zip(counts).zip(within) {
+        // No pattern ends outside this circle.
+        let largest = offer.levels.last().map_or(0.0, |l| l.abs());
+        let all = offer.unbalance.norm() + f64::from(*count) * largest;
+        let found = nearest(offer, *count, Vector::default(), all.min(*within), *within);
+        proved &= found.whole;
+        looked_at += found.looked_at;
+        firsts.push(found.pattern?);
     }
     let value = |planes: &[Pattern]| match planes {
         [one] => cost.q11 * one.left.norm_sqr(),
         [one, two, ..] => cost.of(one.left, two.left),
         [] => 0.0,
     };
-    let first = value(&firsts);
     let mut best = Best {
-        cost: first,
+        cost: value(&firsts),
         planes: firsts,
         proved,
         looked_at,
     };
     // One plane, or planes that do not mix: the nearest of each is the best.
-    if offers.len() < 2 || cost.q12 == 0.0 {
-        return Some(best);
-    }
-    let mut lists = Vec::new();
-    for (plane, (offer, count)) in offers.iter().zip(counts).enumerate() {
-        let least = cost.least(plane);
-        let radius = if least > 0.0 {
-            (first / least).sqrt()
-        } else {
-            f64::INFINITY
+    if offers.len() == 2 && cost.q12 != 0.0 {
+        let mut pair = Pair {
+            offers,
+            counts,
+            cost,
+            within,
+            best: &mut best,
         };
-        // A rounding more, so that the first pattern itself is inside.
-        let radius = (radius * (1.0 + 1e-9) + f64::MIN_POSITIVE).min(within[plane]);
-        let mut walk = Walk::new(offer, radius, false);
-        walk.go(*count, offer.unbalance);
-        best.proved &= !walk.cut_short && radius.is_finite();
-        best.looked_at += walk.looked_at;
-        walk.found
-            .sort_by(|a, b| a.left.norm_sqr().total_cmp(&b.left.norm_sqr()));
-        lists.push(walk.found);
+        pair.by_turns();
+        pair.whole();
     }
-    pairs(&lists[0], &lists[1], cost, &mut best);
     Some(best)
 }
 
-/// Every pair that may still be better.
-fn pairs(ones: &[Pattern], twos: &[Pattern], cost: &Cost, best: &mut Best) {
-    let least = [cost.least(0), cost.least(1)];
-    for one in ones {
-        if least[0] * one.left.norm_sqr() > best.cost {
-            break;
-        }
-        for two in twos {
-            if least[1] * two.left.norm_sqr() > best.cost {
+/// The search over two planes that mix.
+struct Pair<'a> {
+    offers: &'a [Offer],
+    counts: &'a [u32],
+    cost: &'a Cost,
+    within: &'a [f64],
+    best: &'a mut Best,
+}
+
+impl Pair<'_> {
+    /// Betters one plane for what the other is left with, by turns, until nothing changes.
+    fn by_turns(&mut self) {
+        for round in 0..MOST_ROUNDS {
+            let plane = round % 2;
+            let other = self.best.planes[1 - plane].clone();
+            if !self.better(plane, &other) && round > 0 {
                 break;
             }
-            best.looked_at += 1;
-            if best.looked_at > MOST {
-                best.proved = false;
-                return;
+        }
+    }
+
+    /// Looks for a pattern of `plane` that beside `other` costs less than the best pair.
+    fn better(&mut self, plane: usize, other: &Pattern) -> bool {
+        let rest = self.best.cost - self.cost.least(1 - plane) * other.left.norm_sqr();
+        // A rounding more, so that nothing on the circle itself is lost.
+        let radius = (rest.max(0.0) / self.cost.own(plane)).sqrt() * (1.0 + 1e-9);
+        let target = self.cost.target(plane, other.left);
+        let (offer, within) = (&self.offers[plane], self.within[plane]);
+        let found = nearest(offer, self.counts[plane], target, radius, within);
+        self.best.proved &= found.whole;
+        self.best.looked_at += found.looked_at;
+        let Some(pattern) = found.pattern else {
+            return false;
+        };
+        let value = match plane {
+            0 => self.cost.of(pattern.left, other.left),
+            _ => self.cost.of(other.left, pattern.left),
+        };
+        let less = value < self.best.cost;
+        if less {
+            self.best.cost = value;
+            self.best.planes[plane] = pattern;
+            self.best.planes[1 - plane] = other.clone();
+        }
+        less
+    }
+
+    /// Every pattern of the plane with fewer of them that may still be part of a better pair.
+    fn whole(&mut self) {
+        let size = |plane: usize| {
+            let settings = self.offers[plane].places.len() * self.offers[plane].levels.len();
+            f64::from(self.counts[plane]) * (settings.max(1) as f64).ln()
+        };
+        let outer = usize::from(size(1) < size(0));
+        let least = self.cost.least(outer);
+        let radius = if least > 0.0 {
+            (self.best.cost / least).sqrt() * (1.0 + 1e-9) + f64::MIN_POSITIVE
+        } else {
+            f64::INFINITY
+        };
+        let within = self.within[outer];
+        let origin = Vector::default();
+        let mut walk = Walk::new(
+            &self.offers[outer],
+            origin,
+            radius.min(within),
+            within,
+            false,
+        );
+        walk.go(self.counts[outer], self.offers[outer].unbalance);
+        self.best.proved &= !walk.cut_short;
+        self.best.looked_at += walk.looked_at;
+        let mut ones = walk.found;
+        ones.sort_by(|a, b| a.left.norm_sqr().total_cmp(&b.left.norm_sqr()));
+        for one in ones {
+            if least * one.left.norm_sqr() > self.best.cost {
+                break;
             }
-            let value = cost.of(one.left, two.left);
-            if value < best.cost {
-                best.cost = value;
-                best.planes = vec![one.clone(), two.clone()];
+            if self.best.looked_at > MOST {
+                self.best.proved = false;
+                break;
             }
+            self.better(1 - outer, &one);
         }
     }
 }
@@ -378,6 +454,30 @@ mod tests {
                     (found.cost - least).abs() < 1e-13,
                     "{trial} {counts:?}: {} {least}",
                     found.cost
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn law_a_search_over_two_drills_and_many_depths_is_proved() {
+        let mut draws = SplitMix64::new(5);
+        for _ in 0..10 {
+            let mut offers = [offer(&mut draws, 24, 72, 2), offer(&mut draws, 24, 72, 2)];
+            for plane in &mut offers {
+                plane.levels = (1..=72).map(|n| -0.02 * f64::from(n)).collect();
+                plane.apart_deg = 12.0;
+            }
+            // A wobble that counts fifty times the seat.
+            let cost = Cost {
+                q11: 51.0,
+                q12: -49.0,
+                q22: 51.0,
+            };
+            for counts in [[1, 1], [1, 2], [2, 1], [2, 2]] {
+                assert!(
+                    best(&offers, &counts, &cost, &ANY).unwrap().proved,
+                    "{counts:?}"
                 );
             }
         }

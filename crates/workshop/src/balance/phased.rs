@@ -4,6 +4,7 @@ use super::correct_body::{Arrow, Effect, Method, TrialWorth};
 use super::found::Found;
 use super::given::{CorrectGiven, PhasedGiven, Refusal};
 use super::influence::{Influence, Ready, fit, other, ready, rows_of};
+use super::swapped::{Planes, swapped};
 use super::uncertainty::{Basis, circles, propagated};
 use super::vectors::{Vector, angle_deg};
 use crate::shelf::balance_rules;
@@ -164,9 +165,13 @@ fn doubts(
         }
         found.forbids |= trial.change_over_noise_ratio.is_some_and(|r| r < NOTHING);
     }
-    if let Some(words) = swapped(given, runs, ready, fitted) {
-        found.doubts.push(words);
-        found.forbids = true;
+    match swapped(given, runs, fitted, ready.groups.len()) {
+        Planes::Sound => {}
+        Planes::Doubtful(words) => found.doubts.push(words),
+        Planes::Swapped(words) => {
+            found.doubts.push(words);
+            found.forbids = true;
+        }
     }
     // Above this the planes act so alike that an error of a hundredth doubles.
     const ALIKE: f64 = 30.0;
@@ -196,43 +201,6 @@ fn doubts(
             found.forbids = true;
         }
     }
-}
-
-/// Two planes with pick-ups: a trial must act most on the pick-up near it. The product of the direct effects
-/// against that of the crossed ones does not depend on how the pick-ups are scaled.
-fn swapped(
-    given: &CorrectGiven,
-    runs: &PhasedGiven,
-    ready: &Ready,
-    fitted: &Influence,
-) -> Option<String> {
-    if given.planes.len() != 2 || runs.sensors.len() != 2 {
-        return None;
-    }
-    let near = |sensor: usize, plane: usize| {
-        let (s, p) = (runs.sensors[sensor].x_mm?, given.planes[plane].x_mm?);
-        Some((s - p).abs())
-    };
-    // Without places the first pick-up is taken to stand at the first plane.
-    let straight = match (near(0, 0), near(1, 1), near(0, 1), near(1, 0)) {
-        (Some(a), Some(b), Some(c), Some(d)) => a + b <= c + d,
-        _ => true,
-    };
-    let crossed = (0..ready.groups.len()).all(|group| {
-        let e = |sensor: usize, plane: usize| fitted.effects[(2 * group + sensor, plane)].norm();
-        let (direct, cross) = (e(0, 0) * e(1, 1), e(0, 1) * e(1, 0));
-        if straight {
-            cross > direct
-        } else {
-            direct > cross
-        }
-    });
-    crossed.then(|| {
-        format!(
-            "every trial acted most on the pick-up at the other plane: the trials in `{}` and `{}` (or the pick-ups `{}` and `{}`) seem to be swapped; look before anything is drilled",
-            given.planes[0].name, given.planes[1].name, runs.sensors[0].name, runs.sensors[1].name
-        )
-    })
 }
 
 /// The unbalance of phased readings alone, plane by plane in g·mm from the mark: the solve without its

@@ -53,14 +53,23 @@ pub(super) fn limit_verdict(body: &LimitBody) -> (Verdict, String) {
 /// One sentence a maker would say.
 pub(super) fn limit_headline(body: &LimitBody) -> String {
     format!(
-        "{}: {:.3} g·mm is allowed (G {:.3} at {:.0} rpm): {:.3} g at the rim, {:.1} µm at the seat",
+        "{}: {:.3} g·mm is allowed (G {} at {:.0} rpm): {:.3} g at the rim, {:.1} µm at the seat",
         body.name,
         body.limit_g_mm,
-        body.grade_mm_per_s,
+        grade(body.grade_mm_per_s),
         body.speed_rpm,
         body.sizes.rim_mass_g,
         body.sizes.seat_um
     )
+}
+
+/// A grade as it is written: `6.3`, `16`, `2.5`; one that follows from a limit ends at a thousandth.
+fn grade(mm_per_s: f64) -> String {
+    let digits = format!("{mm_per_s:.3}");
+    digits
+        .trim_end_matches('0')
+        .trim_end_matches('.')
+        .to_owned()
 }
 
 /// How the design answers to a couple.
@@ -156,4 +165,17 @@ pub(super) fn limit_next(body: &LimitBody) -> Vec<String> {
         body.accepted_up_to_g_mm
     ));
     lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::grade;
+
+    #[test]
+    fn reads_grades_print_as_they_are_written() {
+        for said in ["0.4", "1", "2.5", "6.3", "16", "40", "100", "630", "4000"] {
+            assert_eq!(grade(said.parse().unwrap()), said);
+        }
+        assert_eq!(grade(5.968_310), "5.968");
+    }
 }

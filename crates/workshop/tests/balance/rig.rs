@@ -103,6 +103,7 @@ pub fn given(planes: usize, runs: Vec<RunGiven>, noise: Option<Noise>) -> Correc
                 .collect(),
             runs,
             noise,
+            mount: None,
             phases_are_degrees: false,
         }),
         work: None,
@@ -112,7 +113,7 @@ pub fn given(planes: usize, runs: Vec<RunGiven>, noise: Option<Noise>) -> Correc
 }
 
 /// First run and one trial a plane of a free rotor of 66 g: every pick-up reads the way of its place along
-/// the axle, `S/M + C x / (Ip − It)`, through a gain of its own.
+/// the axle, `−(S/M − C x / (Ip − It))`, through a gain of its own.
 pub fn free_rotor_runs(
     truth: &[Vector; 2],
     sensors: usize,
@@ -136,7 +137,7 @@ pub fn free_rotor_runs(
         let u = [truth[0] + masses[0], truth[1] + masses[1]];
         let (s, c) = (u[0] + u[1], u[0] * planes[0] + u[1] * planes[1]);
         let readings = (0..sensors).map(|n| {
-            let way = s / 66.0 + c * places[n] / (28_000.0 - 23_500.0);
+            let way = s / 66.0 - c * places[n] / (28_000.0 - 23_500.0);
             let read = -way * polar(900.0 + 50.0 * n as f64, 20.0 * n as f64);
             (0..repeats).map(|_| as_reading(change(read, n))).collect()
         });

@@ -2,8 +2,8 @@
 
 use toml::de::DeValue;
 use whirlwright_workshop::balance::given::{
-    AddedMass, NoPhaseGiven, NoPhaseRun, Noise, PhasedGiven, PlaneGiven, ReadingVector, Readings,
-    RunGiven, SensorGiven,
+    AddedMass, Mount, NoPhaseGiven, NoPhaseRun, Noise, PhasedGiven, PlaneGiven, ReadingVector,
+    Readings, RunGiven, SensorGiven,
 };
 use whirlwright_workshop::part::Dimension::{Angle, AngularSpeed, Length, Mass, Share};
 
@@ -18,6 +18,7 @@ const EXAMPLE: &str = "\"170 um at 112 deg\"";
 pub(super) struct Rig {
     pub phase_sense: Option<whirlwright_workshop::part::AngleSense>,
     pub noise: Option<Noise>,
+    pub mount: Option<Mount>,
     pub phases_are_degrees: bool,
 }
 
@@ -29,6 +30,7 @@ pub(super) fn rig(block: Block<'_>) -> Rig {
             of_amplitude_share,
             besides_value: 0.0,
         }),
+        mount: block.choice("mount", &Mount::ALL.map(|mount| (mount.word(), mount))),
         phases_are_degrees: block.flag("phases_are_degrees").unwrap_or(false),
     };
     block.finish();
@@ -264,6 +266,7 @@ fn phased(
     let rig = rig.unwrap_or(Rig {
         phase_sense: None,
         noise: None,
+        mount: None,
         phases_are_degrees: false,
     });
     whole.then(|| PhasedGiven {
@@ -272,6 +275,7 @@ fn phased(
         sensors,
         runs: given,
         noise: rig.noise,
+        mount: rig.mount,
         phases_are_degrees: rig.phases_are_degrees,
     })
 }

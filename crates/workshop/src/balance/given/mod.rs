@@ -13,7 +13,7 @@ mod work_wish;
 pub use clocking::{ClockGiven, ClockJoint, ClockPart};
 pub use limit::{Asked, ErrorBody, ErrorGiven, LimitGiven};
 pub use readings::{
-    AddedMass, CorrectGiven, EccentricityGiven, IndexPosition, IndexedGiven, NoPhaseGiven,
+    AddedMass, CorrectGiven, EccentricityGiven, IndexPosition, IndexedGiven, Mount, NoPhaseGiven,
     NoPhaseRun, Noise, PeriodRun, PhasedGiven, PlaneGiven, ReadingVector, Readings, RodsGiven,
     RunGiven, SensorGiven, Support,
 };

@@ -86,6 +86,29 @@ pub struct Noise {
     pub besides_value: f64,
 }
 
+/// How a rig holds what turns on it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Mount {
+    /// So softly that the piece turns about its own axis: the run is far above every resonance.
+    Soft,
+    /// So stiffly that the axis is the rig's: the run is far below every resonance.
+    Stiff,
+}
+
+impl Mount {
+    /// All of them.
+    pub const ALL: [Self; 2] = [Self::Soft, Self::Stiff];
+
+    /// Its word.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Soft => "soft",
+            Self::Stiff => "stiff",
+        }
+    }
+}
+
 /// Runs with amplitude and phase.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PhasedGiven {
@@ -99,6 +122,8 @@ pub struct PhasedGiven {
     pub runs: Vec<RunGiven>,
     /// Scatter that is known beforehand.
     pub noise: Option<Noise>,
+    /// How the rig holds the piece, where that is said.
+    pub mount: Option<Mount>,
     /// Whether somebody has looked at phases that seem to be radians and says that they are degrees.
     pub phases_are_degrees: bool,
 }
