@@ -34,10 +34,8 @@ pub fn balance_sheet(
         layout.picture(&cut);
     }
     planes(&mut layout, body);
-    for rim in balance_rim_drawings(body, view) {
-        layout.picture(&rim);
-    }
-    layout.picture(&balance_polar_drawing(body, view));
+    layout.pictures(&balance_rim_drawings(body, view));
+    layout.pictures(&[balance_polar_drawing(body, view)]);
     for doubt in &body.doubts {
         layout.paragraph(doubt);
     }

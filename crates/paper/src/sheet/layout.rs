@@ -203,7 +203,34 @@ impl<'a> Layout<'a> {
     pub fn picture(&mut self, picture: &Drawing) {
         let most = BOTTOM - 120.0;
         let full = (RIGHT - LEFT) / (picture.width - 2.0 * PICTURE_MARGIN);
-        let scale = full.min(most / picture.height);
+        self.scaled(picture, full.min(most / picture.height));
+    }
+
+    /// Pictures one below the other, made up to a third smaller where that keeps them together on a page.
+    pub fn pictures(&mut self, pictures: &[Drawing]) {
+        const LEAST: f64 = 0.67;
+        // Between pictures, see `scaled`.
+        const AROUND: f64 = 12.0;
+        let full = |p: &Drawing| (RIGHT - LEFT) / (p.width - 2.0 * PICTURE_MARGIN);
+        let heights: Vec<f64> = pictures.iter().map(|p| p.height * full(p)).collect();
+        let all: f64 = heights.iter().sum();
+        let around = AROUND * pictures.len() as f64;
+        let share = |y: f64| ((BOTTOM - y - around) / all).min(1.0);
+        let first = heights.first().copied().unwrap_or_default();
+        if share(self.y) < LEAST && self.y > 120.0 && self.y + first > BOTTOM {
+            self.turn();
+        }
+        let share = share(self.y);
+        for picture in pictures {
+            if share >= LEAST {
+                self.scaled(picture, full(picture) * share);
+            } else {
+                self.picture(picture);
+            }
+        }
+    }
+
+    fn scaled(&mut self, picture: &Drawing, scale: f64) {
         let height = picture.height * scale;
         self.room(height);
         let y = self.y - 8.0;

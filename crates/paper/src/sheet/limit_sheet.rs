@@ -25,7 +25,7 @@ pub fn limit_sheet(answer: &Answer<LimitBody>, head: &Head) -> Result<Vec<u8>, P
     for (label, value) in sizes(body) {
         layout.row(label, &value);
     }
-    layout.picture(&budget_drawing(body));
+    layout.pictures(&[budget_drawing(body)]);
     budget(&mut layout, body);
     layout.heading("The design");
     layout.paragraph(&body.design.words);
@@ -61,7 +61,7 @@ fn sizes(body: &LimitBody) -> Vec<(&'static str, String)> {
     for plane in &body.planes {
         let share = rounding::figures(plane.limit_g_mm, 3, "g·mm");
         rows.push((
-            "each plane",
+            "plane",
             format!(
                 "{}: {share}, {} at the rim",
                 plane.name,

@@ -47,7 +47,7 @@ pub struct Limit {
 /// The job file has faults, says neither grade nor limit nor speed, or a file cannot be written.
 pub fn limit(request: &Request) -> Result<Limit, Trouble> {
     let job = asked(job::read(&request.job)?, request)?;
-    let head = sheets::head("", Some(&job));
+    let head = sheets::head(&job.name, Some(&job));
     let answer = of_job(job, &request.job)?;
     let mut written = Vec::new();
     if let Some(path) = &request.svg {
