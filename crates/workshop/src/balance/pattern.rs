@@ -232,8 +232,16 @@ fn nearest(offer: &Offer, count: u32, target: Vector, radius: f64, within: f64) 
 }
 
 /// The best pattern with exactly so many holes in each plane, of those that leave no more than `within` in
-/// each; none where there is none, or no room for the holes.
-pub(super) fn best(offers: &[Offer], counts: &[u32], cost: &Cost, within: &[f64]) -> Option<Best> {
+/// each.
+///
+/// # Errors
+/// There is none, or no room for the holes; whether that is proved.
+pub(super) fn best(
+    offers: &[Offer],
+    counts: &[u32],
+    cost: &Cost,
+    within: &[f64],
+) -> Result<Best, bool> {
     let mut firsts = Vec::new();
     let (mut proved, mut looked_at) = (true, 0);
     for ((offer, count), within) in offers.iter().zip(counts).zip(within) {
@@ -243,7 +251,7 @@ pub(super) fn best(offers: &[Offer], counts: &[u32], cost: &Cost, within: &[f64]
         let found = nearest(offer, *count, Vector::default(), all.min(*within), *within);
         proved &= found.whole;
         looked_at += found.looked_at;
-        firsts.push(found.pattern?);
+        firsts.push(found.pattern.ok_or(found.whole)?);
     }
     let value = |planes: &[Pattern]| match planes {
         [one] => cost.q11 * one.left.norm_sqr(),
@@ -268,7 +276,7 @@ pub(super) fn best(offers: &[Offer], counts: &[u32], cost: &Cost, within: &[f64]
         pair.by_turns();
         pair.whole();
     }
-    Some(best)
+    Ok(best)
 }
 
 /// The search over two planes that mix.
@@ -391,7 +399,7 @@ mod tests {
                 q22: 1.0,
             };
             let goals = [0.25, 0.25];
-            let found = best(&offers, &[2, 2], &cost, &goals);
+            let found = best(&offers, &[2, 2], &cost, &goals).ok();
             let near = |n: usize| -> Vec<Vector> {
                 let all = all(&offers[n], 2).into_iter();
                 all.filter(|left| left.norm() <= goals[n]).collect()
@@ -506,6 +514,6 @@ mod tests {
             }
         }
         // Eight places 45 degrees apart have no three that stand 100 degrees apart.
-        assert!(best(&[plane], &[3], &cost, &ANY).is_none());
+        assert!(best(&[plane], &[3], &cost, &ANY).is_err());
     }
 }

@@ -172,7 +172,7 @@ mod tests {
     use super::grade;
 
     #[test]
-    fn reads_grades_print_as_they_are_written() {
+    fn law_grades_print_as_they_are_written() {
         for said in ["0.4", "1", "2.5", "6.3", "16", "40", "100", "630", "4000"] {
             assert_eq!(grade(said.parse().unwrap()), said);
         }

@@ -93,8 +93,12 @@ fn least(
         if fewest && least.as_ref().is_some_and(|(known, _)| holes > *known) {
             break;
         }
-        let Some(found) = best(offers, count, cost, within) else {
-            continue;
+        let found = match best(offers, count, cost, within) {
+            Ok(found) => found,
+            Err(is_proved) => {
+                proved &= is_proved;
+                continue;
+            }
         };
         looked_at += found.looked_at;
         proved &= found.proved;
