@@ -81,8 +81,8 @@ fn budget(layout: &mut Layout<'_>, body: &LimitBody) {
         Column::words("error"),
         Column::words("side"),
         Column::words("tolerance"),
-        Column::numbers("static, g·mm").large(12.0),
-        Column::numbers("of the limit, %"),
+        Column::numbers("static, g·mm"),
+        Column::numbers("of limit, %"),
         Column::numbers("couple, g·mm²"),
     ];
     let rows: Vec<Vec<String>> = body

@@ -409,7 +409,11 @@ impl<'a> Block<'a> {
 /// The near word, as a question.
 pub(in crate::read) fn near(word: &str, known: &[&str]) -> Option<String> {
     let lower = word.to_lowercase();
-    let score = |k: &str| strsim::jaro_winkler(&lower, k);
+    let score = |k: &str| {
+        // In short words the measure below does not see two letters in the wrong order.
+        let is_slip = k.len() > 2 && strsim::osa_distance(&lower, k) == 1;
+        strsim::jaro_winkler(&lower, k).max(if is_slip { 0.9 } else { 0.0 })
+    };
     let best = known.iter().max_by(|a, b| score(a).total_cmp(&score(b)))?;
     // Four letters in five alike: below that the guesses are mostly wrong.
     (score(best) > 0.8).then(|| format!("did you mean `{best}`?"))
