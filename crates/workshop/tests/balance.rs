@@ -405,7 +405,7 @@ fn of_rig(swap: bool, places: bool, mount: Option<Mount>) -> CorrectGiven {
 
 /// The doubts about the planes, and whether they forbid the correction.
 fn planes_doubted(asked: &CorrectGiven) -> (String, bool) {
-    let answer = correct(asked).unwrap();
+    let answer = correct(asked).expect("an answer");
     let doubts = answer.body.doubts.join("; ");
     (doubts, answer.headline.contains("must not be corrected"))
 }
