@@ -7,7 +7,7 @@
 //! | lines, dots, bands and limits | [`lines`] |
 //! | parts of a whole, one upon the other | [`stack`] |
 //! | levels over a field, with their ramp | [`map`] |
-//! | several plots beside each other | [`multiples`] |
+//! | several plots beside each other | [`mod@multiples`] |
 //! | the words under a plot | [`legend`] |
 
 pub mod frame;
