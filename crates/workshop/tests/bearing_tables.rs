@@ -6,7 +6,7 @@ mod tree;
 
 use std::collections::BTreeMap;
 
-use cases::{Case, cases_of};
+use cases::{Case, cases_of, meets};
 use toml::Value;
 use tree::file;
 use whirlwright_workshop::bearing::*;
@@ -31,31 +31,6 @@ fn cases() -> Vec<(Case, BTreeMap<String, f64>)> {
         .into_iter()
         .zip(inputs)
         .collect()
-}
-
-/// Compares every printed value with what was found, each to its own tolerance.
-fn meets(case: &Case, found: &[(&str, f64)]) {
-    assert_eq!(case.values.len(), found.len(), "{}", case.name);
-    for (key, found) in found {
-        let printed: f64 = case.values[*key].parse().unwrap();
-        let tolerance = case
-            .tolerances
-            .get(*key)
-            .or_else(|| case.tolerances.get(""))
-            .unwrap();
-        let tolerance: f64 = tolerance.parse().unwrap();
-        let within = if case.relative {
-            tolerance * printed.abs()
-        } else {
-            tolerance
-        };
-        // A hair for the rounding of the printed digit itself.
-        assert!(
-            (found - printed).abs() <= within * (1.0 + 1e-9),
-            "{} {key}: {found} for {printed} within {within}",
-            case.name
-        );
-    }
 }
 
 fn of<'a>(

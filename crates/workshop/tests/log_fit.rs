@@ -2,12 +2,14 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 mod cases;
+mod decay;
 mod tree;
 
 use std::collections::BTreeMap;
 use std::f64::consts::TAU;
 
-use cases::{Case, cases_of};
+use cases::{Case, cases_of, meets};
+use decay::{A, C, noise, speed_at};
 use toml::Value;
 use tree::file;
 use whirlwright_workshop::part::spin_log::{pulse_speed_rad_s, pulse_speed_sd_rad_s};
@@ -39,55 +41,6 @@ fn case(name: &str) -> (Case, BTreeMap<String, f64>) {
         .find(|(case, _)| case.name == name)
         .unwrap_or_else(|| panic!("no case {name}"))
 }
-
-fn meets(case: &Case, found: &[(&str, f64)]) {
-    assert_eq!(case.values.len(), found.len(), "{}", case.name);
-    for (key, found) in found {
-        let printed: f64 = case.values[*key].parse().unwrap();
-        let tolerance = case
-            .tolerances
-            .get(*key)
-            .or_else(|| case.tolerances.get(""))
-            .unwrap();
-        let tolerance: f64 = tolerance.parse().unwrap();
-        let within = if case.relative {
-            tolerance * printed.abs()
-        } else {
-            tolerance
-        };
-        // A hair for the rounding of the printed digit itself.
-        assert!(
-            (found - printed).abs() <= within * (1.0 + 1e-9),
-            "{} {key}: {found} for {printed}",
-            case.name
-        );
-    }
-}
-
-/// The speed at a time for `dω/dt = −(a + c ω^1.5)`, from the closed form by bisection.
-fn speed_at(a: f64, c: f64, start: f64, time: f64) -> f64 {
-    let (mut low, mut high) = (1e-6, start);
-    for _ in 0..200 {
-        let middle = 0.5 * (low + high);
-        if time_constant_and_three_halves_s(1.0, a, c, start, middle) > time {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    0.5 * (low + high)
-}
-
-/// Normal noise from a seeded stream of our own: Box and Muller.
-fn noise(seed: u64, count: usize) -> Vec<f64> {
-    let mut draws = whirlwright_kit::random::SplitMix64::new(seed);
-    (0..count)
-        .map(|_| (-2.0 * draws.uniform().ln()).sqrt() * (TAU * draws.uniform()).cos())
-        .collect()
-}
-
-const A: f64 = 5e-6 / 2.8e-5;
-const C: f64 = 1.111_516_216_8e-8 / 2.8e-5;
 
 /// The log of the tables: 420 rad/s, a reading a second, scatter 0.3 rad/s.
 fn table_log(seconds: usize, sd: f64, seed: u64) -> SpinLog {

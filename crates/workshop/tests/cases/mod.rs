@@ -93,3 +93,24 @@ fn texts(value: Option<&Value>) -> BTreeMap<String, String> {
         _ => BTreeMap::new(),
     }
 }
+
+/// Compares every printed value of a case with what was found, each to its own tolerance.
+pub fn meets(case: &Case, found: &[(&str, f64)]) {
+    assert_eq!(case.values.len(), found.len(), "{}", case.name);
+    for (key, found) in found {
+        let printed: f64 = case.values[*key].parse().expect("a number");
+        let tolerance = case.tolerances.get(*key).or(case.tolerances.get(""));
+        let tolerance: f64 = tolerance.expect("a tolerance").parse().expect("a number");
+        let within = if case.relative {
+            tolerance * printed.abs()
+        } else {
+            tolerance
+        };
+        // A hair for the rounding of the printed digit itself.
+        assert!(
+            (found - printed).abs() <= within * (1.0 + 1e-9),
+            "{} {key}: {found} for {printed} within {within}",
+            case.name
+        );
+    }
+}
