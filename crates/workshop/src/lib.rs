@@ -11,6 +11,7 @@ pub mod bearing;
 pub mod design;
 pub mod fitting;
 pub mod measuring;
+pub mod moulding;
 pub mod pairing;
 pub mod spin;
 pub mod turning;

@@ -12,6 +12,7 @@ pub mod outline;
 pub mod quantity;
 pub mod range;
 pub mod record;
+pub mod resin;
 pub mod spin_factor;
 pub mod spin_log;
 mod spin_log_checks;

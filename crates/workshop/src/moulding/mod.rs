@@ -1,0 +1,13 @@
+//! Station card of moulding: what a set-up of mould and press does to the weight and the balance of the half.
+//!
+//! - **Comes in:** the half's outline, resin, mould (sprue, runners, gates, cavities), press, set-up.
+//! - **Leaves:** the parts of a shot that other stations take; so far the words in which it is asked.
+//! - **Effects counted:** none yet.
+//! - **Left out:** everything; the answer is not made yet.
+//! - **Sources:** none yet.
+
+mod given;
+mod middle;
+
+pub use given::{Branch, Cavity, Channel, Gate, Given, Grid, HoldStep, Mould, Press, Process};
+pub use middle::{Link, Middle, Ring};
