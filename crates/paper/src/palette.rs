@@ -66,6 +66,29 @@ pub fn ramp(share: f64) -> Colour {
     let place = share.clamp(0.0, 1.0) * (CIVIDIS.len() - 1) as f64;
     let below = (place as usize).min(CIVIDIS.len() - 2);
     let (from, to, part) = (CIVIDIS[below], CIVIDIS[below + 1], place - below as f64);
+    mixed(from, to, part)
+}
+
+/// The colour of a level between 0 (light) and 1 (dark) in one hue, the blue of the first category; its lightness falls evenly.
+#[must_use]
+pub fn one_hue(share: f64) -> Colour {
+    const LIGHT: Colour = Colour(0xf2, 0xf6, 0xfa);
+    const MIDDLE: Colour = Colour(0x7f, 0xb2, 0xd6);
+    const DARK: Colour = Colour(0x0b, 0x4f, 0x86);
+    let share = if share.is_finite() {
+        share.clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    let (from, to, part) = if share < 0.5 {
+        (LIGHT, MIDDLE, share * 2.0)
+    } else {
+        (MIDDLE, DARK, share * 2.0 - 1.0)
+    };
+    mixed(from, to, part)
+}
+
+fn mixed(from: Colour, to: Colour, part: f64) -> Colour {
     let mix = |a: u8, b: u8| (f64::from(a) + part * (f64::from(b) - f64::from(a))).round() as u8;
     Colour(mix(from.0, to.0), mix(from.1, to.1), mix(from.2, to.2))
 }
@@ -125,6 +148,17 @@ mod tests {
             "{shades:?}"
         );
         assert!(ramp(0.0) == CIVIDIS[0] && ramp(1.0) == CIVIDIS[9] && ramp(f64::NAN) == CIVIDIS[0]);
+    }
+
+    #[test]
+    fn law_one_hue_grows_darker_all_the_way() {
+        let shades: Vec<f64> = (0..=50)
+            .map(|n| luminance(one_hue(f64::from(n) / 50.0)))
+            .collect();
+        assert!(
+            shades.windows(2).all(|pair| pair[1] < pair[0]),
+            "{shades:?}"
+        );
     }
 
     #[test]

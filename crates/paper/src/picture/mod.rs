@@ -6,6 +6,7 @@ mod budget;
 mod cut;
 mod distribution;
 mod fit;
+pub mod mould;
 mod pairing;
 pub mod pieces;
 pub mod plot;

@@ -6,8 +6,18 @@
 //! - **Left out:** everything; the answer is not made yet.
 //! - **Sources:** none yet.
 
+mod body;
 mod given;
 mod middle;
+mod study_body;
+mod view;
 
+pub use body::{
+    Books, CavityLine, ClampLine, CoolingLine, CoursePoint, CutSize, CycleLine, CycleStep,
+    DropLine, FillLine, HalfLine, HalfScatter, HandlingLine, HoldLine, HoldSetting, MiddlePoint,
+    MouldBody, MouldCondition, Setting, ShotLine, ShrinkageLine, Stands, WallPoint, WallProfile,
+};
 pub use given::{Branch, Cavity, Channel, Gate, Given, Grid, HoldStep, Mould, Press, Process};
 pub use middle::{Link, Middle, Ring};
+pub use study_body::{PressRun, StudyBody, StudyKind, StudyMark, StudyRun};
+pub use view::{FillGate, FillRing, FillStretch, FillView, MouldView};
