@@ -154,9 +154,9 @@ pub(crate) fn whole(body: &MouldBody) -> Vec<(&'static str, String)> {
             "a thousand halves",
             format!(
                 "{} of resin ({} of it sprue and runners), {}",
-                places(body.cycle.kg_per_thousand, 1, "kg"),
+                places(body.cycle.thousand_kg, 1, "kg"),
                 percent(body.cycle.feed_share),
-                places(body.cycle.hours_per_thousand, 1, "h")
+                places(body.cycle.thousand_h, 1, "h")
             ),
         ),
         ("drying", body.handling.drying.clone()),

@@ -257,9 +257,9 @@ pub struct CycleLine {
     /// Filling, hold, cooling, opening: each.
     pub steps: Vec<CycleStep>,
     /// Resin for a thousand halves, feed included.
-    pub kg_per_thousand: f64,
+    pub thousand_kg: f64,
     /// Hours for a thousand halves.
-    pub hours_per_thousand: f64,
+    pub thousand_h: f64,
     /// Share of the shot that is sprue and runners.
     pub feed_share: f64,
 }

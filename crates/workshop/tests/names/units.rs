@@ -34,6 +34,7 @@ const UNITS: &[&str] = &[
     "rpm",
     "s",
     "min",
+    "h",
     "ms",
     "hz",
     "j",
