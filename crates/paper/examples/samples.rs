@@ -8,6 +8,7 @@ use std::path::PathBuf;
 
 use whirlwright_paper::sheet::{self, Head, Traveller};
 use whirlwright_paper::{picture, spread, text};
+use whirlwright_workshop::moulding::StudyKind;
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let folder = std::env::args_os()
@@ -75,6 +76,15 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     )?;
     write("budget.svg", picture::budget(&limit.body).as_bytes())?;
     write("limit.pdf", &sheet::limit_sheet(&limit, &head)?)?;
+    let (mould, view) = (invented::mould::mould(), invented::mould::view());
+    write(
+        "shot.svg",
+        picture::mould::mould(&mould.body, &view).as_bytes(),
+    )?;
+    write("set-up.pdf", &sheet::mould_sheet(&mould, &view, &head)?)?;
+    let window = invented::mould::study(StudyKind::Window);
+    write("window.svg", picture::mould::study(&window.body).as_bytes())?;
+    write("window.pdf", &sheet::study_sheet(&window, &head)?)?;
     write("pick-list.pdf", &sheet::pick_list(&four, &head)?)?;
     write("pick-list-dressed.pdf", &sheet::pick_list(&two, &head)?)?;
     write("sets.pdf", &sheet::set_list(&four, &head)?)?;

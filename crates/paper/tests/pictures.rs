@@ -3,6 +3,7 @@
 mod invented;
 
 use whirlwright_paper::{picture, spread};
+use whirlwright_workshop::moulding::StudyKind;
 
 /// Smallest type in a picture: on an A4 sheet it shrinks to 0.73, which leaves 10 points.
 const SMALLEST: f64 = 14.0;
@@ -55,7 +56,24 @@ fn all() -> Vec<(&'static str, String)> {
             "holes in the cut",
             picture::cut_works_drawing(&invented::balance::cuts()).to_svg(),
         ),
+        (
+            "shot",
+            picture::mould::mould(&invented::mould::mould().body, &invented::mould::view()),
+        ),
+        (
+            "weighed halves",
+            picture::mould::weights(&invented::mould::weights().body),
+        ),
+        ("hold study", study(StudyKind::Hold)),
+        ("freeze study", study(StudyKind::Freeze)),
+        ("fill study", study(StudyKind::Fill)),
+        ("cooling study", study(StudyKind::Cooling)),
+        ("window", study(StudyKind::Window)),
     ]
+}
+
+fn study(kind: StudyKind) -> String {
+    picture::mould::study(&invented::mould::study(kind).body)
 }
 
 /// The texts of a picture, without their markup.
@@ -91,9 +109,9 @@ fn law_every_picture_has_a_title_a_description_and_readable_type() {
 #[test]
 fn law_every_number_in_a_picture_has_its_unit_or_its_noun() {
     // What may follow a number, and what may stand before one that names something.
-    const AFTER: [&str; 15] = [
-        "µm", "±", "pieces", "g", "mm", "%", "g·mm", "g·mm²", "set", "sets", "part", "parts",
-        "halves", "rims", "together",
+    const AFTER: [&str; 18] = [
+        "s", "MPa", "°C", "µm", "±", "pieces", "g", "mm", "%", "g·mm", "g·mm²", "set", "sets",
+        "part", "parts", "halves", "rims", "together",
     ];
     const BEFORE: [&str; 6] = ["cavity", "insert", "pack", "set", "Number", "(place"];
     let is_number = |word: &str| {
@@ -105,8 +123,7 @@ fn law_every_number_in_a_picture_has_its_unit_or_its_noun() {
         let unit_said = texts.iter().any(|text| {
             text == "g"
                 || text.ends_with(", g")
-                || text.ends_with(", in g")
-                || text.ends_with(", in g·mm")
+                || text.contains(", in ")
                 || text.starts_with("in g·mm")
         });
         // Alone beside a hole stands its number on the list.

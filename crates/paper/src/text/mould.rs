@@ -39,7 +39,7 @@ pub fn mould(answer: &Answer<MouldBody>) -> String {
 }
 
 /// The heads of the table of cavities; `>` marks numbers.
-pub(crate) const CAVITY_HEADS: [&str; 8] = [
+pub const CAVITY_HEADS: [&str; 8] = [
     "cavity",
     ">mass, g",
     ">from mean, %",
@@ -51,7 +51,7 @@ pub(crate) const CAVITY_HEADS: [&str; 8] = [
 ];
 
 /// The cells of the cavities.
-pub(crate) fn cavities(body: &MouldBody) -> Vec<Vec<String>> {
+pub fn cavities(body: &MouldBody) -> Vec<Vec<String>> {
     let time = |s: Option<f64>, never: &str| s.map_or_else(|| never.to_owned(), |s| number(s, 2));
     body.cavities
         .iter()
@@ -72,7 +72,7 @@ pub(crate) fn cavities(body: &MouldBody) -> Vec<Vec<String>> {
 }
 
 /// The cells of the way.
-pub(crate) fn drops(body: &MouldBody) -> Vec<Vec<String>> {
+pub fn drops(body: &MouldBody) -> Vec<Vec<String>> {
     body.fill
         .drops
         .iter()
@@ -88,7 +88,7 @@ pub(crate) fn drops(body: &MouldBody) -> Vec<Vec<String>> {
 }
 
 /// The conditions in words, each with the shape of how it stands, and what to change.
-pub(crate) fn conditions(body: &MouldBody) -> Vec<String> {
+pub fn conditions(body: &MouldBody) -> Vec<String> {
     body.conditions
         .iter()
         .map(|c| {
@@ -108,7 +108,7 @@ pub(crate) fn conditions(body: &MouldBody) -> Vec<String> {
 }
 
 /// The set-up's numbers, as labels and values; the sheet shows the same.
-pub(crate) fn whole(body: &MouldBody) -> Vec<(&'static str, String)> {
+pub fn whole(body: &MouldBody) -> Vec<(&'static str, String)> {
     let mut rows = vec![("set", set(body)), ("half", half(body))];
     rows.extend(pull(body));
     rows.extend([

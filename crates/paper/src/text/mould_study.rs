@@ -39,7 +39,7 @@ pub fn mould_study(answer: &Answer<StudyBody>) -> String {
 }
 
 /// Heads of the table of runs.
-pub(crate) const RUN_HEADS: [&str; 9] = [
+pub const RUN_HEADS: [&str; 9] = [
     ">melt, °C",
     ">wall, °C",
     ">fill, s",
@@ -52,7 +52,7 @@ pub(crate) const RUN_HEADS: [&str; 9] = [
 ];
 
 /// Its cells; what never changes from run to run is left empty, and with it its column.
-pub(crate) fn rows(body: &StudyBody) -> Vec<Vec<String>> {
+pub fn rows(body: &StudyBody) -> Vec<Vec<String>> {
     let changes = |of: fn(&StudyRun) -> f64| {
         let first = body.runs.first().map(of);
         body.runs.iter().any(|r| Some(of(r)) != first)
@@ -88,7 +88,7 @@ pub(crate) fn rows(body: &StudyBody) -> Vec<Vec<String>> {
 }
 
 /// Heads of the list for the press.
-pub(crate) const PRESS_HEADS: [&str; 8] = [
+pub const PRESS_HEADS: [&str; 8] = [
     ">run",
     ">melt, °C",
     ">wall, °C",
@@ -100,7 +100,7 @@ pub(crate) const PRESS_HEADS: [&str; 8] = [
 ];
 
 /// Its cells.
-pub(crate) fn press_rows(body: &StudyBody) -> Vec<Vec<String>> {
+pub fn press_rows(body: &StudyBody) -> Vec<Vec<String>> {
     body.run_list
         .iter()
         .map(|r| {

@@ -3,6 +3,7 @@
 #![allow(dead_code, reason = "every test file uses a part of it")]
 
 pub mod balance;
+pub mod mould;
 
 use whirlwright_workshop::design::{
     Cut, CutOutline, LimitLine, OverlapLine, PieceLine, SectionBody,

@@ -11,6 +11,7 @@ mod given;
 mod middle;
 mod study_body;
 mod view;
+mod weights_body;
 
 pub use body::{
     Books, CavityLine, ClampLine, CoolingLine, CoursePoint, CutSize, CycleLine, CycleStep,
@@ -21,3 +22,4 @@ pub use given::{Branch, Cavity, Channel, Gate, Given, Grid, HoldStep, Mould, Pre
 pub use middle::{Link, Middle, Ring};
 pub use study_body::{PressRun, StudyBody, StudyKind, StudyMark, StudyRun};
 pub use view::{FillGate, FillRing, FillStretch, FillView, MouldView};
+pub use weights_body::{CavityCause, CavitySays, FittedRatio, WeighedPoint, WeightsBody};

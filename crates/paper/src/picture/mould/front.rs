@@ -16,11 +16,13 @@ const SHADES: usize = 14;
 const MIDDLE: (f64, f64) = (250.0, 262.0);
 /// Its radius.
 const RADIUS: f64 = 205.0;
+/// Half a cell with the hair by which cells overlap, so that no seam shows.
+const OVERLAP: f64 = 0.52;
 /// Height of a strip.
 const STRIP: f64 = 58.0;
 /// Edges of the strips.
 const STRIP_LEFT: f64 = 130.0;
-const STRIP_RIGHT: f64 = WIDTH - 24.0;
+const STRIP_RIGHT: f64 = WIDTH - 36.0;
 
 /// The front as SVG.
 #[must_use]
@@ -38,7 +40,7 @@ pub fn front_drawing(view: &FillView) -> Drawing {
     let mut drawing = Drawing::new(WIDTH, height, title, &description(view));
     drawing.text(12.0, 26.0, Style::bold(LABEL + 2.0, INK), title);
     let times = times(view);
-    let scale = Axis::new(0.0, times.last().copied().unwrap_or(1.0), 0.0, 1.0);
+    let scale = Axis::new(0.0, last_arrival(view), 0.0, 1.0);
     let disc: Vec<&FillStretch> = view.stretches.iter().filter(|s| s.on_long_way).collect();
     let reach = disc
         .iter()
@@ -69,14 +71,19 @@ fn on_disc(angle_deg: f64, share: f64) -> (f64, f64) {
     )
 }
 
-/// Round times at which lines are drawn, the last at or above the last arrival.
-fn times(view: &FillView) -> Vec<f64> {
+fn last_arrival(view: &FillView) -> f64 {
     let rings = view.stretches.iter().flat_map(|s| &s.rings);
     let arrivals = rings.flat_map(|r| &r.arrival_s).filter(|t| t.is_finite());
-    let last = arrivals.copied().fold(0.0, f64::max);
+    arrivals.copied().fold(0.0, f64::max)
+}
+
+/// Round times at which lines are drawn, the last at or above the last arrival.
+fn times(view: &FillView) -> Vec<f64> {
+    let last = last_arrival(view);
     let (mut ticks, _) = Axis::new(0.0, last, 0.0, 1.0).ticks(8);
     ticks.retain(|t| *t > 0.0);
-    if ticks.last().is_none_or(|t| *t < last) {
+    let step = ticks.first().copied().unwrap_or(last);
+    if ticks.last().is_none_or(|t| *t < last - 0.5 * step) {
         ticks.push(last);
     }
     ticks
@@ -90,7 +97,8 @@ fn patch(
     times: &[f64],
     place: &dyn Fn(f64, f64) -> (f64, f64),
 ) {
-    let mut shades = vec![BezPath::new(); SHADES + 1];
+    // Two outlines a shade, of even and of odd columns: what overlaps in one outline would be a hole.
+    let mut shades = vec![BezPath::new(); 2 * (SHADES + 1)];
     for ring in &stretch.rings {
         let step = 360.0 / ring.arrival_s.len().max(1) as f64;
         for (column, time) in ring.arrival_s.iter().enumerate() {
@@ -100,17 +108,18 @@ fn patch(
             } else {
                 SHADES
             };
-            cell(
-                &mut shades[shade],
-                (middle - 0.53 * step, middle + 0.53 * step),
-                (ring.from_mm, ring.to_mm),
-                place,
-            );
+            let sides = (middle - OVERLAP * step, middle + OVERLAP * step);
+            let path = &mut shades[2 * shade + column % 2];
+            cell(path, sides, (ring.from_mm, ring.to_mm), place);
         }
     }
     for (n, path) in shades.into_iter().enumerate() {
         if !path.elements().is_empty() {
-            let colour = if n == SHADES { PAPER } else { one_hue(tone(n)) };
+            let colour = if n / 2 == SHADES {
+                PAPER
+            } else {
+                one_hue(tone(n / 2))
+            };
             drawing.path(path, Some((colour, 1.0)), None);
         }
     }
@@ -131,7 +140,7 @@ fn tone(shade: usize) -> f64 {
     (shade as f64 + 0.5) / SHADES as f64
 }
 
-/// A cell as a sector; cells overlap by a hair so that no seam shows, and each is walked one way so that overlaps stay filled.
+/// A cell as a sector.
 fn cell(
     path: &mut BezPath,
     angles: (f64, f64),
@@ -194,7 +203,7 @@ fn rims(drawing: &mut Drawing, disc: &[&FillStretch], reach: f64) {
             );
         }
         let (x, y) = on_disc(250.0, 0.5 * (ends[0] + ends[1]) / reach);
-        let style = Style::bold(LABEL - 2.0, INK);
+        let style = Style::bold(LABEL - 1.0, INK);
         let wide = style.width(&stretch.name);
         drawing.fill(
             Rect::new(
@@ -229,7 +238,7 @@ fn strip(drawing: &mut Drawing, stretch: &FillStretch, scale: &Axis, times: &[f6
         Rect::new(STRIP_LEFT, top, STRIP_RIGHT, top + STRIP),
         Stroke::line(RULE, 1.0),
     );
-    let style = Style::bold(LABEL - 2.0, INK);
+    let style = Style::bold(LABEL - 1.0, INK);
     drawing.anchored(
         STRIP_LEFT - 8.0,
         top + STRIP / 2.0 + 5.0,
@@ -237,7 +246,7 @@ fn strip(drawing: &mut Drawing, stretch: &FillStretch, scale: &Axis, times: &[f6
         Anchor::End,
         &stretch.name,
     );
-    let style = Style::plain(LABEL - 3.0, PENCIL);
+    let style = Style::plain(LABEL - 1.0, PENCIL);
     for angle in [0.0, 90.0, 180.0, 270.0, 360.0] {
         let said = rounding::places(angle, 0, "°");
         drawing.anchored(

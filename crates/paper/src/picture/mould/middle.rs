@@ -55,7 +55,7 @@ pub fn middle_drawing(body: &MouldBody, view: &MouldView) -> Drawing {
     drawing.text(
         LEFT,
         place.y + 18.0,
-        Style::plain(LABEL - 2.0, PENCIL),
+        Style::plain(LABEL - 1.0, PENCIL),
         "axle",
     );
     drawing
@@ -119,7 +119,7 @@ fn list(drawing: &mut Drawing, body: &MouldBody, names: &[&str]) {
         drawing.text(left + 14.0, y, Style::bold(LABEL, INK), name);
         let said = format!(
             "wall {} to {}",
-            rounding::number(least, 2),
+            rounding::places(least, 2, "mm"),
             rounding::places(most, 2, "mm")
         );
         drawing.text(

@@ -5,11 +5,13 @@ mod course;
 mod front;
 mod middle;
 mod study;
+mod weights;
 
 pub use course::{course_drawing, mass_drawing, wall_drawing};
 pub use front::{front, front_drawing};
 pub use middle::middle_drawing;
 pub use study::{study, study_drawing};
+pub use weights::{weights, weights_drawing};
 
 use whirlwright_workshop::moulding::{MouldBody, MouldView};
 
