@@ -2,6 +2,7 @@
 
 use whirlwright_workshop::part::job::MaterialKind;
 use whirlwright_workshop::part::{Basis, Kind, Verdict};
+use whirlwright_workshop::turning::Surface;
 
 /// The verdict's word.
 #[must_use]
@@ -20,6 +21,15 @@ pub fn shape(verdict: Verdict) -> char {
         Verdict::Good => '✓',
         Verdict::Look => '▲',
         Verdict::Stop => '■',
+    }
+}
+
+/// What a size of a turned surface is told on, where that must be said.
+#[must_use]
+pub fn on_the_diameter(surface: Surface) -> &'static str {
+    match surface {
+        Surface::Outside | Surface::Bore => "on the diameter",
+        Surface::Face | Surface::Taper => "",
     }
 }
 

@@ -1,10 +1,13 @@
 //! `whirlwright rim`: the rim to its mass, and on its half.
 
 use clap::{Args, Subcommand};
+use serde::Serialize;
 use whirlwright_paper::text;
+use whirlwright_workshop::part::Answer;
 
 use super::Out;
-use crate::desk::rim::{self, Drawn, Fit, OfJob, Recut};
+use crate::desk::rim::{self, Drawn, OfJob, Recut, Told};
+use crate::desk::rim_fit::{self, Fit};
 use crate::error::Trouble;
 
 /// What each turned dimension does, how a heavy rim is recut, and whether the rim sits.
@@ -21,9 +24,9 @@ pub struct Rim {
 
 const EXAMPLES: &str = "Examples:
   whirlwright rim dunlin.toml
-  whirlwright rim recut dunlin.toml --mass \"18.17 g\"
+  whirlwright rim recut dunlin.toml --mass \"18.17 g\" --pdf card.pdf
   whirlwright rim recut dunlin.toml --tray rims_heavy.csv
-  whirlwright rim fit dunlin.toml --svg fit.svg
+  whirlwright rim fit dunlin.toml --svg fit.svg --stress stress.svg
   whirlwright rim fit dunlin.toml --bore \"48.003 mm\" --spigot \"48.095 mm\"";
 
 #[derive(Debug, Subcommand)]
@@ -37,21 +40,22 @@ enum Act {
 impl Rim {
     pub fn run(self, out: &Out) -> Result<u8, Trouble> {
         match self.act {
-            None => {
-                let told = rim::rim(&self.of, &self.drawn)?;
-                out.written(&told.written);
-                out.answer(&told.answer, text::rim)
-            }
+            None => tell(out, &rim::rim(&self.of, &self.drawn)?, text::rim),
             Some(Act::Recut(request)) => match (&request.mass, &request.tray) {
-                (Some(mass), _) => out.answer(&rim::one(&request, mass)?, text::recut),
-                (None, Some(path)) => out.answer(&rim::tray(&request, path)?, text::tray),
+                (Some(mass), _) => tell(out, &rim::one(&request, mass)?, text::recut),
+                (None, Some(path)) => tell(out, &rim::tray(&request, path)?, text::tray),
                 (None, None) => Err(Trouble::Input("give --mass or --tray".to_owned())),
             },
-            Some(Act::Fit(request)) => {
-                let told = rim::fit(&request)?;
-                out.written(&told.written);
-                out.answer(&told.answer, text::fit)
-            }
+            Some(Act::Fit(request)) => tell(out, &rim_fit::fit(&request)?, text::fit),
         }
     }
+}
+
+fn tell<B: Serialize>(
+    out: &Out,
+    told: &Told<B>,
+    text: impl FnOnce(&Answer<B>) -> String,
+) -> Result<u8, Trouble> {
+    out.written(&told.written);
+    out.answer(&told.answer, text)
 }

@@ -15,6 +15,7 @@ pub mod readings;
 pub mod record;
 pub mod recut;
 pub mod rim;
+pub mod rim_fit;
 pub mod section;
 pub mod sets;
 pub mod sheets;

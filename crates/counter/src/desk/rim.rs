@@ -1,13 +1,12 @@
-//! The rim: its dimensions, a rim over its mass, a tray of rims, its fit on the half.
+//! The rim as a turned part: its dimensions, a rim over its mass, a tray of rims.
 
 use std::path::{Path, PathBuf};
 
 use clap::Args;
 use whirlwright_paper::{picture, sheet};
 use whirlwright_workshop::design;
-use whirlwright_workshop::fitting::{self, Draws, FitBody};
 use whirlwright_workshop::part::quantity::{Dimension, Quantity};
-use whirlwright_workshop::part::{Answer, Kind, Limits};
+use whirlwright_workshop::part::{Answer, Kind};
 use whirlwright_workshop::turning::{self, RecutBody, RimBody, TrayBody, Weighed};
 
 use super::reading::Reading;
@@ -53,35 +52,15 @@ pub struct Recut {
     /// Of a tray: the first rim after the last offset, for the offset advice.
     #[arg(long, value_name = "SERIAL", requires = "tray")]
     pub since: Option<String>,
+    /// Also write the recut card (of a tray the cut list) as PDF.
+    #[arg(long, value_name = "FILE")]
+    pub pdf: Option<PathBuf>,
+    /// Also write the picture of what comes off one rim as SVG.
+    #[arg(long, value_name = "FILE", conflicts_with = "tray")]
+    pub svg: Option<PathBuf>,
     /// How the table is read.
     #[command(flatten)]
     pub reading: Reading,
-}
-
-/// The fit, or one pair of it.
-#[derive(Debug, Clone, Default, Args)]
-pub struct Fit {
-    /// The job.
-    #[command(flatten)]
-    pub of: OfJob,
-    /// Measured bore of one pair, such as "48.003 mm"; needs --spigot.
-    #[arg(long, value_name = "SIZE", requires = "spigot")]
-    pub bore: Option<String>,
-    /// Measured spigot of one pair.
-    #[arg(long, value_name = "SIZE", requires = "bore")]
-    pub spigot: Option<String>,
-    /// What this clearance on the diameter does to the balance, such as "0.02 mm".
-    #[arg(long, value_name = "SIZE", conflicts_with_all = ["bore", "spigot"])]
-    pub clearance: Option<String>,
-    /// How many random pairs are drawn.
-    #[arg(long, value_name = "NUMBER", default_value_t = 1_000_000)]
-    pub pairs: u32,
-    /// Seed of the random pairs.
-    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
-    pub seed: u64,
-    /// Pictures and sheets.
-    #[command(flatten)]
-    pub drawn: Drawn,
 }
 
 /// What a desk gives: the answer and the files that were written.
@@ -93,17 +72,13 @@ pub struct Told<B> {
     pub written: Vec<PathBuf>,
 }
 
-/// Most random pairs: a few seconds.
-const MOST_PAIRS: u32 = 20_000_000;
-
 /// The turned dimensions of a job's rim.
 ///
 /// # Errors
 /// The job has faults, or no turned piece.
 pub fn rim(of: &OfJob, drawn: &Drawn) -> Result<Told<RimBody>, Trouble> {
     let design = design_of(of)?;
-    let given = turning::Given::of_design(&design).map_err(input)?;
-    let answer = turning::rim(&given).map_err(input)?;
+    let answer = of_design(&design)?;
     let mut written = Vec::new();
     if let Some(path) = &drawn.svg {
         written.push(keep::write(path, picture::rim(&answer.body).as_bytes())?);
@@ -116,21 +91,59 @@ pub fn rim(of: &OfJob, drawn: &Drawn) -> Result<Told<RimBody>, Trouble> {
     Ok(Told { answer, written })
 }
 
+/// The turned dimensions of a design's rim.
+///
+/// # Errors
+/// The design turns no piece.
+pub fn of_design(design: &design::Given) -> Result<Answer<RimBody>, Trouble> {
+    let given = turning::Given::of_design(design).map_err(input)?;
+    turning::rim(&given).map_err(input)
+}
+
 /// One rim over its mass.
 ///
 /// # Errors
 /// The job has faults, or the mass is none.
-pub fn one(request: &Recut, mass: &str) -> Result<Answer<RecutBody>, Trouble> {
-    let given = turning::Given::of_design(&design_of(&request.of)?).map_err(input)?;
+pub fn one(request: &Recut, mass: &str) -> Result<Told<RecutBody>, Trouble> {
+    let design = design_of(&request.of)?;
+    let answer = of_mass(&design, mass)?;
+    let outline = outline(&design, &answer.body.piece);
+    let mut written = Vec::new();
+    if let Some(path) = &request.svg {
+        let picture = picture::recut(&answer.body, outline);
+        written.push(keep::write(path, picture.as_bytes())?);
+    }
+    if let Some(path) = &request.pdf {
+        let head = sheets::head("", Some(design.job()));
+        let pdf = sheet::recut_card(&answer, outline, &head).map_err(ours)?;
+        written.push(keep::write(path, &pdf)?);
+    }
+    Ok(Told { answer, written })
+}
+
+/// One rim of a design over its mass.
+///
+/// # Errors
+/// The mass is none, or the design turns no piece.
+pub fn of_mass(design: &design::Given, mass: &str) -> Result<Answer<RecutBody>, Trouble> {
+    let given = turning::Given::of_design(design).map_err(input)?;
     let mass = Quantity::read(mass, Dimension::Mass).map_err(|e| said("mass", &e))?;
     turning::recut(&given, mass.value).map_err(input)
+}
+
+/// The outline of a piece as an SVG path.
+#[must_use]
+pub fn outline<'a>(design: &'a design::Given, piece: &str) -> &'a str {
+    let pieces = &design.job().pieces;
+    let found = pieces.iter().find(|p| p.name == piece);
+    found.map_or("", |p| &p.outline.path)
 }
 
 /// A tray of rims.
 ///
 /// # Errors
 /// The job or the table has faults, or `--since` names no rim of it.
-pub fn tray(request: &Recut, path: &Path) -> Result<Answer<TrayBody>, Trouble> {
+pub fn tray(request: &Recut, path: &Path) -> Result<Told<TrayBody>, Trouble> {
     let design = design_of(&request.of)?;
     let given = turning::Given::of_design(&design).map_err(input)?;
     let windows = job::windows(Some(design.job()));
@@ -156,71 +169,17 @@ pub fn tray(request: &Recut, path: &Path) -> Result<Answer<TrayBody>, Trouble> {
                 ))
             })?,
     };
-    turning::tray(&given, &pieces, from).map_err(input)
-}
-
-/// The fit of a job's rim on its half.
-///
-/// # Errors
-/// The job has faults, or what is asked cannot be a press.
-pub fn fit(request: &Fit) -> Result<Told<FitBody>, Trouble> {
-    if request.pairs == 0 || request.pairs > MOST_PAIRS {
-        return Err(Trouble::Input(format!(
-            "--pairs {}: 1 to {MOST_PAIRS} was expected",
-            request.pairs
-        )));
-    }
-    let design = design_of(&request.of)?;
-    let mut given = fitting::Given::of_design(&design).map_err(input)?;
-    if let (Some(bore), Some(spigot)) = (&request.bore, &request.spigot) {
-        given.fit.hole = measured("bore", bore)?;
-        given.fit.shaft = measured("spigot", spigot)?;
-        (given.hole_sd_um, given.shaft_sd_um) = (0.0, 0.0);
-        given = given.checked().map_err(input)?;
-    }
-    let draws = Draws {
-        pairs_count: request.pairs,
-        seed: request.seed,
-    };
-    let mut answer = fitting::fit(&given, draws);
-    if let Some(clearance) = &request.clearance {
-        let size = Quantity::read(clearance, Dimension::Length);
-        let size = size.map_err(|e| said("clearance", &e))?.value;
-        if size < 0.0 {
-            return Err(Trouble::Input(format!(
-                "--clearance {clearance}: 0 or more was expected"
-            )));
-        }
-        answer = fitting::with_clearance(&given, answer, size * 1000.0);
-    }
+    let answer = turning::tray(&given, &pieces, from).map_err(input)?;
     let mut written = Vec::new();
-    if let Some(path) = &request.drawn.svg {
-        written.push(keep::write(path, picture::fit(&answer.body).as_bytes())?);
-    }
-    if let Some(path) = &request.drawn.pdf {
+    if let Some(path) = &request.pdf {
         let head = sheets::head("", Some(design.job()));
-        let pdf = sheet::fit_sheet(&answer, &head).map_err(ours)?;
+        let pdf = sheet::cut_list(&answer, &head).map_err(ours)?;
         written.push(keep::write(path, &pdf)?);
     }
     Ok(Told { answer, written })
 }
 
-fn measured(flag: &str, text: &str) -> Result<Limits, Trouble> {
-    let size = Quantity::read(text, Dimension::Length).map_err(|e| said(flag, &e))?;
-    if size.value <= 0.0 {
-        return Err(Trouble::Input(format!(
-            "--{flag} {text}: more than 0 was expected"
-        )));
-    }
-    Ok(Limits {
-        text: text.to_owned(),
-        nominal_mm: size.value,
-        lower_um: 0.0,
-        upper_um: 0.0,
-    })
-}
-
-fn design_of(of: &OfJob) -> Result<design::Given, Trouble> {
+pub(super) fn design_of(of: &OfJob) -> Result<design::Given, Trouble> {
     let path = match &of.job {
         Some(path) => path.clone(),
         None => job::only_one_in(Path::new("")).ok_or_else(|| {
@@ -232,14 +191,14 @@ fn design_of(of: &OfJob) -> Result<design::Given, Trouble> {
     section::given(&path)
 }
 
-fn input(why: impl std::fmt::Display) -> Trouble {
+pub(super) fn input(why: impl std::fmt::Display) -> Trouble {
     Trouble::Input(why.to_string())
 }
 
-fn said(flag: &str, why: &impl std::fmt::Display) -> Trouble {
+pub(super) fn said(flag: &str, why: &impl std::fmt::Display) -> Trouble {
     Trouble::Input(format!("--{flag}: {why}"))
 }
 
-fn ours(why: impl std::fmt::Display) -> Trouble {
+pub(super) fn ours(why: impl std::fmt::Display) -> Trouble {
     Trouble::Ours(format!("cannot set the sheet: {why}"))
 }

@@ -58,6 +58,7 @@ pub fn page(title: &str, trail: &[(String, String)], body: &Markup) -> Markup {
                     }
                     nav.side aria-label="Other pages" {
                         a href="/design" { "Design" }
+                        a href="/rim" { "Rim" }
                         a href="/spin" { "Spin" }
                         a href="/balance" { "Balance" }
                     }

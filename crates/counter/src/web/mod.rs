@@ -16,6 +16,7 @@ mod pairing;
 mod part;
 mod proof;
 mod record;
+mod rim;
 mod sheets;
 mod shop;
 mod sight;
@@ -57,6 +58,10 @@ pub fn router(shop: Arc<Shop>) -> Router {
         .route("/balance/{file}/sheet.pdf", get(balance::sheet))
         .route("/design", get(design::page))
         .route("/design/{file}/cut.svg", get(design::cut))
+        .route("/rim", get(rim::page))
+        .route("/rim/{job}/recut", get(rim::recut))
+        .route("/rim/{job}/pair", get(rim::pair))
+        .route("/rim/{job}/{file}", get(rim::file))
         .route("/spin", get(spin::page))
         .route(
             "/spin",

@@ -11,10 +11,12 @@ mod pairing;
 pub mod pieces;
 pub mod plot;
 mod polar;
+mod recut;
 mod rim;
 mod rim_view;
 mod shares;
 pub mod spin;
+mod stress;
 
 pub(crate) use balance::numbered;
 pub use balance::{
@@ -27,9 +29,11 @@ pub use distribution::{distribution, distribution_drawing};
 pub use fit::{fields_drawing, fit, over_temperature_drawing, over_time_drawing};
 pub use pairing::{pairing, pairing_drawing};
 pub use polar::{Polar, Stands, Turn, Vector, polar_drawing};
+pub use recut::{recut, recut_drawing};
 pub use rim::{rim, rim_drawing};
 pub use rim_view::{CutWork, Edge, RimView, Work, cut_works_drawing, rim_view_drawing};
 pub use shares::{shares, shares_drawing};
+pub use stress::{stress, stress_drawing};
 
 /// Size of a dot that stands for `count` things: its area grows with them, from the size of one up
 /// to a size at which neighbours still show.

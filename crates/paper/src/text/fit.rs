@@ -3,6 +3,7 @@
 use whirlwright_workshop::fitting::{FitBody, StateLine};
 use whirlwright_workshop::part::{Answer, Limits, Range};
 
+use super::fit_section;
 use super::page::Page;
 use super::table::Table;
 use crate::rounding;
@@ -16,7 +17,19 @@ pub fn fit(answer: &Answer<FitBody>) -> String {
     for (label, value) in whole(body) {
         page.row(&label, &value);
     }
-    page.heading("Over its life");
+    if let Some(section) = &body.section {
+        page.heading(&fit_section::heading(section));
+        for (label, value) in fit_section::whole(section) {
+            page.row(&label, &value);
+        }
+        let [usual, slip, stick] = fit_section::BOUNDS;
+        let mut table = Table::new(&[usual, &format!(">{slip}"), &format!(">{stick}")]);
+        for cells in fit_section::bounds(section) {
+            table.row(cells);
+        }
+        table.write(&mut page);
+    }
+    page.heading(&life_heading(body));
     let mut table = Table::new(&[
         "moment",
         ">°C",
@@ -35,6 +48,16 @@ pub fn fit(answer: &Answer<FitBody>) -> String {
         page.hanging("  ", &line);
     }
     page.end(answer)
+}
+
+/// The heading of the moments: whose they are must be told where the sections stand beside them.
+pub(crate) fn life_heading(body: &FitBody) -> String {
+    let whose = if body.section.is_some() {
+        ", by two plain rings"
+    } else {
+        ""
+    };
+    format!("Over its life{whose}")
 }
 
 /// The fit's numbers, as labels and values; the sheet shows the same.
@@ -57,11 +80,19 @@ pub(crate) fn whole(body: &FitBody) -> Vec<(String, String)> {
             "interference",
             format!("{} µm on the diameter", range(body.interference_um, 1)),
         ),
-        row("push-on force", format!("{} N", range(body.push_on_n, 0))),
-        row(
+    ];
+    // Where the sections are there, the force to set the press by is theirs.
+    if body.section.is_none() {
+        rows.push(row(
+            "push-on force",
+            format!("{} N", range(body.push_on_n, 0)),
+        ));
+        rows.push(row(
             "torque when new",
             format!("{} N·mm", range(body.torque_n_mm, 0)),
-        ),
+        ));
+    }
+    rows.extend([
         row(
             "heat to slip on",
             format!(
@@ -81,7 +112,7 @@ pub(crate) fn whole(body: &FitBody) -> Vec<(String, String)> {
                 percent(chance.over_stressed_probability)
             ),
         ),
-    ];
+    ]);
     if let Some(window) = body.window_um {
         rows.push(row(
             "window",
@@ -107,6 +138,12 @@ pub(crate) fn whole(body: &FitBody) -> Vec<(String, String)> {
     if let Some(loose) = &body.looseness {
         rows.push(row("looseness", loose.words.clone()));
     }
+    if let Some(why) = &body.section_left_out {
+        rows.push(row(
+            "as drawn",
+            format!("left out: {why}; force and torque are those of two plain rings"),
+        ));
+    }
     rows
 }
 
@@ -124,7 +161,7 @@ fn percent(share: f64) -> String {
 }
 
 /// Least, middle and most of a range; one number where there is but one.
-fn range(range: Range, places: usize) -> String {
+pub(crate) fn range(range: Range, places: usize) -> String {
     let number = |value| rounding::number(value, places);
     if range.is_one() {
         return number(range.likely);

@@ -6,6 +6,7 @@
 mod balance;
 mod bearing;
 pub(crate) mod fit;
+pub(crate) mod fit_section;
 mod lot;
 mod measuring;
 pub(crate) mod mould;

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::section_body::SectionFitBody;
 use crate::part::{Limits, Range};
 
 /// The numbers of a press fit.
@@ -31,9 +32,10 @@ pub struct FitBody {
     pub conditions: Vec<ConditionLine>,
     /// Interference on the diameter that keeps every condition; none where no interference does.
     pub window_um: Option<Window>,
-    /// Force that pushes the ring on when new: range over limits, stiffness and friction.
+    /// Force that pushes the ring on when new, by two plain rings: range over limits, stiffness and friction. Where `section` is
+    /// there, the press is set by its force.
     pub push_on_n: Range,
-    /// Torque it holds when new at the temperature of measuring: the same range.
+    /// Torque it holds when new at the temperature of measuring, by two plain rings: the same range.
     pub torque_n_mm: Range,
     /// How much warmer than the body the ring must be to slip on, for the largest interference.
     pub slip_on_warmer_k: f64,
@@ -48,6 +50,22 @@ pub struct FitBody {
     /// What looseness and a seat that runs out do to the balance.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub looseness: Option<Looseness>,
+    /// The press of the sections as they are drawn, by finite elements.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub section: Option<SectionFitBody>,
+    /// Why the sections as drawn are not in the answer.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub section_left_out: Option<String>,
+}
+
+impl FitBody {
+    /// The force the press is set by: that of the sections as drawn, or of two plain rings where they are left out.
+    #[must_use]
+    pub fn press_by_n(&self) -> Range {
+        self.section
+            .as_ref()
+            .map_or(self.push_on_n, |section| section.push_on_n)
+    }
 }
 
 /// The fit at one moment; every range runs over the interference's limits and the stiffness.

@@ -3,6 +3,7 @@
 use super::body::{ConditionLine, Window};
 use super::given::{Given, Member, Stiffness};
 use super::press::{Part, Press, hold_n};
+use crate::part::figures::{fixed, whole};
 
 /// µm on the diameter in a mm on the radius.
 pub(super) const UM_ACROSS: f64 = 2000.0;
@@ -100,8 +101,11 @@ fn holds(given: &Given, called: &str, hours: f64, need_um: f64, found_um: f64) -
     let name = format!("holds {called} {age}");
     ConditionLine {
         words: format!(
-            "{name}: at {degc} °C and {:.0} rpm it {what} from {need_um:.1} µm of interference on, and the least is {found_um:.1} µm ({} by {:.1} µm)",
+            "{name}: at {} °C and {:.0} rpm it {what} from {} µm of interference on, and the least is {} µm ({} by {:.1} µm)",
+            whole(degc),
             given.speed_rpm,
+            fixed(need_um, 1),
+            fixed(found_um, 1),
             if margin_um >= 0.0 { "inside" } else { "missed" },
             margin_um.abs()
         ),
@@ -195,7 +199,9 @@ fn line(name: String, at_most_um: f64, found_um: f64, limit: &str) -> ConditionL
     let margin_um = at_most_um - found_um;
     ConditionLine {
         words: format!(
-            "{name}: up to {at_most_um:.1} µm of interference it stays within {limit}, and the most is {found_um:.1} µm ({} by {:.1} µm)",
+            "{name}: up to {} µm of interference it stays within {limit}, and the most is {} µm ({} by {:.1} µm)",
+            fixed(at_most_um, 1),
+            fixed(found_um, 1),
             if margin_um >= 0.0 { "inside" } else { "over" },
             margin_um.abs()
         ),

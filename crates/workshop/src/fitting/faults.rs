@@ -7,11 +7,13 @@ use crate::part::NotLimits;
 pub enum Refusal {
     /// Nobody said which piece is pressed on which.
     #[error(
-        "the job does not say what is pressed on what: give `ring` and `body` in [fit], or `presses_on` in the piece that is pressed on"
+        "the job does not say what is pressed on what: give `ring_piece` and `body_piece` in [fit], or `presses_on` in the piece that is pressed on"
     )]
     NoPress,
     /// A piece that is not in the job.
-    #[error("[fit] names the piece `{name}`, and the job has none of that name")]
+    #[error(
+        "`ring_piece` or `body_piece` of [fit] names `{name}`, and the job has no piece of that name"
+    )]
     NoPiece {
         /// The name.
         name: String,
@@ -54,6 +56,11 @@ pub enum Refusal {
         /// How far they may be apart.
         most_mm: f64,
     },
+    /// Sizes that stand against the drawing.
+    #[error(
+        "the job gives ring_outside, body_inside or length in [fit], and those go before the drawing"
+    )]
+    WallsSaid,
     /// The sections cannot be pressed by finite elements.
     #[error("the sections of ring and body cannot be solved: {why}")]
     Section {

@@ -6,10 +6,10 @@
 //!   slip on, what cold, heat, water, speed and creep change; every condition at the interference
 //!   where it is just kept; the chance of a bad pair; the limits to take or the bins to sort into;
 //!   what looseness does to the balance.
-//! - **Effects counted:** two rings of Lamé, thermal growth, growth by water, turning, creep by the
+//! - **Effects counted:** two rings of Lamé, the sections as drawn by finite elements, thermal growth, growth by water, turning, creep by the
 //!   modulus of the time, friction as a range, scatter of both parts.
-//! - **Left out:** flanges, steps and the ends of the seat (they raise the pressure there by a fifth
-//!   or more); roughness that is pressed flat (some micrometres on a turned bore); the modulus over
+//! - **Left out:** in the moments and conditions flanges, steps and the ends of the seat, which the drawn sections beside them
+//!   have (they can double the pressure); roughness that is pressed flat (some micrometres on a turned bore); the modulus over
 //!   temperature (a resin loses a few parts in a hundred each ten degrees); yield of the body.
 //! - **Sources:** Lamé's ring and the rotating disc, ISO 286-1 (`docs/theory`); materials from the
 //!   shelf.
@@ -36,6 +36,7 @@ mod section_given;
 mod section_solve;
 mod section_words;
 mod states;
+mod with_section;
 mod words;
 
 pub use annulus::{Annulus, Elastic, Load};
@@ -51,6 +52,9 @@ pub use press::{
     Change, Part, Press, Pressed, creep_modulus_mpa, creep_slope_ratio, heat_to_slip_on_k, hold_n,
 };
 pub use run::{Draws, fit, of_clearance, with_clearance};
-pub use section_body::{SeatPoint, SectionBound, SectionFitBody, SectionPeak, StressPicture};
+pub use section_body::{
+    SeatPoint, SectionBound, SectionFitBody, SectionPeak, SectionWorst, StressPicture,
+};
 pub use section_fit::{SectionFit, section_fit};
 pub use section_given::{SectionGiven, SectionMoment};
+pub use with_section::{NOT_ASKED, sections, with_section};

@@ -63,6 +63,8 @@ pub fn fit(given: &Given, draws: Draws) -> Answer<FitBody> {
         over_time: over_time(given),
         advice: advice(given, window),
         looseness: loose(given),
+        section: None,
+        section_left_out: None,
         window_um: window,
         conditions: lines,
         states,

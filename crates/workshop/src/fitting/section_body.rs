@@ -27,6 +27,12 @@ pub struct SectionFitBody {
     pub mean_pressure_mpa: Range,
     /// What two plain rings of the same walls would give, for the middle interference.
     pub plain_rings_mpa: f64,
+    /// Force that pushes the ring on: the range of the mean pressure times that of friction. The press is set by this one.
+    pub push_on_n: Range,
+    /// Torque it holds when new, over the same range.
+    pub torque_n_mm: Range,
+    /// The moment at which holding needs the most, for the least interference, the softest grade and the least friction.
+    pub worst: SectionWorst,
     /// With free sliding, for the middle interference and the usual stiffness.
     pub slip: SectionBound,
     /// Held fast along the seat, for the same.
@@ -39,6 +45,29 @@ pub struct SectionFitBody {
     pub least_angle_deg: f64,
     /// Change of the mean pressure from the mesh of twice the size.
     pub pressure_change_percent: f64,
+}
+
+/// What is left of the press of the sections at the worst moment of its years.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct SectionWorst {
+    /// The moment, such as `cold after 5 years`.
+    pub name: String,
+    /// Temperature.
+    pub temperature_degc: f64,
+    /// Years since it was pressed.
+    pub years_count: f64,
+    /// Speed of turning.
+    pub speed_rpm: f64,
+    /// Mean pressure along the seat, the lesser of the two bounds of friction.
+    pub mean_pressure_mpa: f64,
+    /// What two plain rings of the same walls would press with then.
+    pub plain_rings_mpa: f64,
+    /// Torque it still holds.
+    pub torque_n_mm: f64,
+    /// Whether that is what it must hold (or, where nobody says a torque, whether it still presses).
+    pub kept: bool,
+    /// The same in words.
+    pub words: String,
 }
 
 /// One of the two bounds between which friction lies.

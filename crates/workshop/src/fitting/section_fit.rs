@@ -3,11 +3,13 @@
 use whirlwright_kit::elements::Grip;
 use whirlwright_kit::mesh::Mesh;
 
+use super::conditions::{YEAR_HOURS, worst_hold};
 use super::faults::Refusal;
-use super::given::{Given, Stiffness};
+use super::given::Stiffness;
 use super::press::Pressed;
-use super::section_body::{SectionBound, SectionFitBody, SectionPeak, StressPicture};
-use super::section_given::SectionGiven;
+use super::press::hold_n;
+use super::section_body::{SectionBound, SectionFitBody, SectionPeak, SectionWorst, StressPicture};
+use super::section_given::{SectionGiven, SectionMoment};
 use super::section_solve::{meshed, pressing};
 use super::section_words as words;
 use crate::part::answer::ANSWER_FORMAT;
@@ -15,8 +17,6 @@ use crate::part::{Answer, Range};
 
 /// µm on the diameter in a mm on the radius.
 const UM_ACROSS: f64 = 2000.0;
-/// Hours in a year.
-const YEAR_HOURS: f64 = 8766.0;
 /// The two bounds of friction.
 const GRIPS: [Grip; 2] = [Grip::Slip, Grip::Stick];
 
@@ -94,6 +94,13 @@ pub fn section_fit(given: &SectionGiven) -> Result<SectionFit, Refusal> {
         at_corner(given, &coarse, Stiffness::Soft, interference.low, shares)?,
         at_corner(given, &coarse, Stiffness::Stiff, interference.high, shares)?,
     );
+    let mean_pressure_mpa = Range {
+        low: soft[0].min(soft[1]),
+        likely: 0.5 * (slip.mean_pressure_mpa + stick.mean_pressure_mpa),
+        high: stiff[0].max(stiff[1]),
+    };
+    let push_on_n = held_n(given, mean_pressure_mpa);
+    let seat_mm = given.seat.radius_mm;
     let body = SectionFitBody {
         ring: fit.ring.name.clone(),
         body: fit.body.name.clone(),
@@ -103,12 +110,15 @@ pub fn section_fit(given: &SectionGiven) -> Result<SectionFit, Refusal> {
         speed_rpm: given.moment.speed_rpm,
         seat_from_mm: given.seat.from_mm,
         seat_to_mm: given.seat.to_mm,
-        mean_pressure_mpa: Range {
-            low: soft[0].min(soft[1]),
-            likely: 0.5 * (slip.mean_pressure_mpa + stick.mean_pressure_mpa),
-            high: stiff[0].max(stiff[1]),
+        mean_pressure_mpa,
+        push_on_n,
+        torque_n_mm: Range {
+            low: push_on_n.low * seat_mm,
+            likely: push_on_n.likely * seat_mm,
+            high: push_on_n.high * seat_mm,
         },
-        plain_rings_mpa: plain(fit, given, likely).pressure_mpa,
+        worst: worst(given, &coarse, shares)?,
+        plain_rings_mpa: plain(given, Stiffness::Likely, likely).pressure_mpa,
         size_mm: given.size_mm,
         nodes_count: fine.nodes.len(),
         least_angle_deg: fine.least_angle_deg(),
@@ -148,10 +158,52 @@ fn at_corner(
     })
 }
 
+/// What friction holds along the axle with a range of pressures.
+fn held_n(given: &SectionGiven, pressure_mpa: Range) -> Range {
+    let friction = given.fit.friction_coefficient;
+    let (seat_mm, length_mm) = (given.seat.radius_mm, given.seat.to_mm - given.seat.from_mm);
+    Range {
+        low: hold_n(pressure_mpa.low, seat_mm, length_mm, friction.low),
+        likely: hold_n(pressure_mpa.likely, seat_mm, length_mm, friction.likely),
+        high: hold_n(pressure_mpa.high, seat_mm, length_mm, friction.high),
+    }
+}
+
+/// The moment of its years at which holding needs the most, as the sections are drawn.
+fn worst(given: &SectionGiven, mesh: &Mesh, shares: [f64; 2]) -> Result<SectionWorst, Refusal> {
+    let fit = &given.fit;
+    let (temperature_degc, hours_count) = worst_hold(fit);
+    let then = given.at(SectionMoment {
+        temperature_degc,
+        hours_count,
+        speed_rpm: fit.speed_rpm,
+        wet: false,
+    });
+    let least = fit.fit.least_interference_um();
+    let bounds = at_corner(&then, mesh, Stiffness::Soft, least, shares)?;
+    let mean_pressure_mpa = bounds[0].min(bounds[1]);
+    let torque_n_mm = held_n(&then, Range::exactly(mean_pressure_mpa)).low * given.seat.radius_mm;
+    let mut worst = SectionWorst {
+        name: words::moment(temperature_degc, hours_count > 0.0, fit),
+        temperature_degc,
+        years_count: hours_count / YEAR_HOURS,
+        speed_rpm: fit.speed_rpm,
+        mean_pressure_mpa,
+        plain_rings_mpa: plain(&then, Stiffness::Soft, least).pressure_mpa,
+        torque_n_mm,
+        kept: fit
+            .torque_n_mm
+            .map_or(mean_pressure_mpa > 0.0, |wanted| torque_n_mm >= wanted),
+        words: String::new(),
+    };
+    worst.words = words::worst(&worst, fit);
+    Ok(worst)
+}
+
 /// Two plain rings of the same walls at the same moment.
-fn plain(fit: &Given, given: &SectionGiven, interference_um: f64) -> Pressed {
-    let m = &given.moment;
-    let press = fit.press(Stiffness::Likely, m.hours_count);
+fn plain(given: &SectionGiven, stiffness: Stiffness, interference_um: f64) -> Pressed {
+    let (fit, m) = (&given.fit, &given.moment);
+    let press = fit.press(stiffness, m.hours_count);
     let change = fit.change(m.temperature_degc, m.wet, m.speed_rpm);
     press.at(interference_um / UM_ACROSS, &change)
 }

@@ -58,6 +58,15 @@ pub(super) struct Seat {
 }
 
 impl SectionGiven {
+    /// The same sections at another moment.
+    #[must_use]
+    pub fn at(&self, moment: SectionMoment) -> Self {
+        Self {
+            moment,
+            ..self.clone()
+        }
+    }
+
     /// The sections of a design's ring and body; new, at the temperature of measuring, at rest.
     ///
     /// `size_mm` is the wanted edge of an element; none takes 0.3 mm, or a 150th of the larger section.

@@ -1,7 +1,8 @@
 //! What the press of the sections says in sentences.
 
 use super::given::Given;
-use super::section_body::{SectionFitBody, SectionPeak};
+use super::section_body::{SectionFitBody, SectionPeak, SectionWorst};
+use crate::part::figures::whole;
 use crate::part::{Basis, Trust, Verdict};
 
 /// A peak that changed by more than this with the mesh has not settled. Smooth peaks change by a quarter of the coarse
@@ -40,7 +41,52 @@ pub(super) fn decided_by(body: &SectionFitBody) -> String {
     }
 }
 
+/// A moment's name, such as `cold after 5 years`.
+pub(super) fn moment(temperature_degc: f64, aged: bool, fit: &Given) -> String {
+    let weather = if temperature_degc <= fit.temperature_degc.likely {
+        "cold"
+    } else {
+        "hot"
+    };
+    if aged {
+        format!("{weather} after {} years", fit.years_count)
+    } else {
+        format!("{weather} when new")
+    }
+}
+
+/// What the drawn sections still hold at the worst moment.
+pub(super) fn worst(worst: &SectionWorst, fit: &Given) -> String {
+    let asked = fit.torque_n_mm.map_or_else(
+        || "it must only not part".to_owned(),
+        |wanted| format!("{wanted:.0} N·mm are asked"),
+    );
+    format!(
+        "as drawn, {} at {} °C and {:.0} rpm: {:.2} MPa are left of the least interference and hold {:.0} N·mm; {asked}",
+        worst.name,
+        whole(worst.temperature_degc),
+        worst.speed_rpm,
+        worst.mean_pressure_mpa,
+        worst.torque_n_mm
+    )
+}
+
 pub(super) fn trust(given: &Given, body: &SectionFitBody) -> Vec<Trust> {
+    let mut lines = computed(body);
+    for member in [&given.ring, &given.body] {
+        for why in &member.why {
+            lines.push(Trust {
+                number: "mean_pressure_mpa".to_owned(),
+                basis: Basis::Assumed,
+                why: format!("{}: {why}; typical, test your own", member.name),
+            });
+        }
+    }
+    lines
+}
+
+/// How far the elements themselves are to be trusted.
+pub(super) fn computed(body: &SectionFitBody) -> Vec<Trust> {
     let computed = |number: &str, why: String| Trust {
         number: number.to_owned(),
         basis: Basis::Computed,
@@ -65,15 +111,6 @@ pub(super) fn trust(given: &Given, body: &SectionFitBody) -> Vec<Trust> {
     ];
     for (name, peak) in peaks {
         lines.push(computed("equivalent_mpa", of_peak(name, peak)));
-    }
-    for member in [&given.ring, &given.body] {
-        for why in &member.why {
-            lines.push(Trust {
-                number: "mean_pressure_mpa".to_owned(),
-                basis: Basis::Assumed,
-                why: format!("{}: {why}; typical, test your own", member.name),
-            });
-        }
     }
     lines
 }
@@ -100,6 +137,13 @@ pub(super) fn cautions() -> Vec<String> {
 }
 
 pub(super) fn next(body: &SectionFitBody) -> Vec<String> {
+    let mut lines = mending(body);
+    lines.push("press a pair with the largest interference and look at it after a week".to_owned());
+    lines
+}
+
+/// What to mend on the drawing.
+pub(super) fn mending(body: &SectionFitBody) -> Vec<String> {
     let mut lines = Vec::new();
     if body.slip.widest_gap_um > GAPES_UM {
         lines.push(format!(
@@ -114,6 +158,5 @@ pub(super) fn next(body: &SectionFitBody) -> Vec<String> {
             body.body, p.x_mm, p.radius_mm
         ));
     }
-    lines.push("press a pair with the largest interference and look at it after a week".to_owned());
     lines
 }

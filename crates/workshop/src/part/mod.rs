@@ -3,6 +3,7 @@
 pub mod answer;
 pub mod balance_wishes;
 pub mod decimal;
+pub mod figures;
 pub mod fit_wishes;
 pub mod job;
 pub mod limits;

@@ -107,6 +107,8 @@ pub struct CutLine {
     pub name: String,
     /// What kind of surface.
     pub surface: Surface,
+    /// The surface as drawn, place after place: along the axle and away from it.
+    pub border_mm: Vec<[f64; 2]>,
     /// What it takes; on the diameter for diameters.
     pub exact_mm: f64,
     /// The same in whole steps of the lathe.
@@ -190,6 +192,8 @@ pub struct TrayCut {
     pub mass_g: f64,
     /// The dimension.
     pub name: String,
+    /// What kind of surface.
+    pub surface: Surface,
     /// The cut in whole steps of the lathe; on the diameter for diameters.
     pub set_mm: f64,
     /// Mass after it.

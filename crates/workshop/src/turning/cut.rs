@@ -53,6 +53,7 @@ pub(super) fn cut(
     let mut line = CutLine {
         name: of.name.clone(),
         surface: of.surface,
+        border_mm: border(of),
         exact_mm,
         set_mm,
         size_after_mm: of.size_mm.map(|size| size + cut_sign(of) * set_mm),
@@ -69,6 +70,15 @@ pub(super) fn cut(
     };
     line.words = words(&line, most_mm);
     line
+}
+
+/// Where a surface stands on the drawing.
+fn border(of: &Dimension) -> Vec<[f64; 2]> {
+    let stretches = of.stretches.iter().flatten();
+    let ends = stretches.flat_map(|s| [s.start(), s.end()]);
+    let mut places: Vec<[f64; 2]> = ends.map(|p| [p.x, p.y]).collect();
+    places.dedup();
+    places
 }
 
 fn words(line: &CutLine, most_mm: f64) -> String {

@@ -171,6 +171,7 @@ fn of_tray(one: &Weighed, line: CutLine) -> TrayCut {
         serial: one.serial.clone(),
         mass_g: one.mass_g,
         name: line.name,
+        surface: line.surface,
         set_mm: line.set_mm,
         mass_after_g: line.mass_after_g,
     }

@@ -3,6 +3,7 @@
 use super::body::{RecutBody, RimBody, TrayBody};
 use super::given::Given;
 use crate::part::answer::ANSWER_FORMAT;
+use crate::part::figures::signed;
 use crate::part::{Answer, Basis, Trust, Verdict};
 
 const STATION: &str = "turning";
@@ -85,8 +86,10 @@ pub(super) fn recut(given: &Given, body: RecutBody) -> Answer<RecutBody> {
         .collect();
     let headline = match (inside, body.over_g > 0.0, ways.is_empty()) {
         (true, _, _) => format!(
-            "{} is {:+.3} g off {:.3} g: inside, leave it",
-            body.piece, body.over_g, body.wanted_g
+            "{} is {} g off {:.3} g: inside, leave it",
+            body.piece,
+            signed(body.over_g, 3),
+            body.wanted_g
         ),
         (false, true, false) => format!(
             "{} is {:+.3} g over: {}; the bore stays",
