@@ -24,6 +24,12 @@ pub fn shape(verdict: Verdict) -> char {
     }
 }
 
+/// Limits as they are written, with a true minus sign.
+#[must_use]
+pub fn limits(text: &str) -> String {
+    text.replace('-', "−")
+}
+
 /// What a size of a turned surface is told on, where that must be said.
 #[must_use]
 pub fn on_the_diameter(surface: Surface) -> &'static str {

@@ -60,6 +60,9 @@ fn closed_form_grades_and_shares() {
         let body = limit(&given).body;
         case.near("permissible_um", body.permissible_um);
         case.near("limit_g_mm", body.limit_g_mm);
+        // All of the limit spent by a seat off the axle is the permissible distance itself; by one place of the rim, its mass.
+        case.near("permissible_um", body.sizes.seat_um);
+        case.near("limit_g_mm", body.sizes.rim_mass_g * given.rim_radius_mm);
         case.near("left_g_mm", body.planes[0].limit_g_mm);
         case.near("right_g_mm", body.planes[1].limit_g_mm);
     }

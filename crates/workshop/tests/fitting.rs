@@ -234,14 +234,20 @@ fn closed_form_a_thin_turning_ring_and_a_free_faced_disc() {
 }
 
 #[test]
-fn closed_form_creep_and_heat() {
-    let slope = creep_slope_ratio(1400.0, 930.0);
-    assert!((slope - 0.059_215_0).abs() < 0.5e-7);
-    assert!((creep_slope_ratio(2500.0, 1300.0) - 0.094_665_6).abs() < 0.5e-7);
-    // Half of the last printed digit.
-    let year = 8760.0;
-    assert!((creep_modulus_mpa(1400.0, 930.0, year) - 817.85).abs() < 0.05);
-    assert!((creep_modulus_mpa(2500.0, 1300.0, 1000.0) - 1300.0).abs() < 1e-9);
+fn twin_creep_by_the_power_law() {
+    for case in cases(include_str!("../../../validation/fitting/creep.toml")) {
+        let (hour, thousand) = (case.need("hour_mpa"), case.need("thousand_mpa"));
+        assert!((creep_modulus_mpa(hour, thousand, 1000.0) - thousand).abs() < 1e-9);
+        case.check(|key| match key {
+            "slope_ratio" => creep_slope_ratio(hour, thousand),
+            "modulus_mpa" => creep_modulus_mpa(hour, thousand, case.need("hours")),
+            other => panic!("{}: nothing here is called {other}", case.name),
+        });
+    }
+}
+
+#[test]
+fn closed_form_heat_to_slip_on() {
     assert!((heat_to_slip_on_k(23e-6, 24.0, 0.06) - 108.696).abs() < 0.0005);
 }
 

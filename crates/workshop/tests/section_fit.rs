@@ -2,7 +2,8 @@
 
 use whirlwright_workshop::design;
 use whirlwright_workshop::fitting::{
-    Given, Refusal, SectionFit, SectionFitBody, SectionGiven, SectionMoment, section_fit,
+    Draws, FitBody, Given, Refusal, SectionFit, SectionFitBody, SectionGiven, SectionMoment, fit,
+    section_fit, sections, with_section,
 };
 use whirlwright_workshop::part::fit_wishes::FitWishes;
 use whirlwright_workshop::part::job::{Job, Piece, PieceMaterial, PressesOn, Side};
@@ -214,4 +215,124 @@ fn law_what_cannot_be_pressed_is_named() {
     assert!(matches!(refused, Err(Refusal::NoSeat { .. })));
     let flat = SectionGiven::of_design(&job(RING), fit, Some(0.0));
     assert!(matches!(flat, Err(Refusal::NotPositive { .. })));
+}
+
+fn design_of(body: &str, ring: &str, wishes: FitWishes) -> (design::Given, Given) {
+    let mut outer = piece("ring", ring, "en-aw-6061");
+    outer.presses_on.push(PressesOn {
+        piece: "body".to_owned(),
+        overlap_mm: 0.06,
+    });
+    let job = Job {
+        name: "law".to_owned(),
+        pieces: vec![piece("body", body, "pc-abs"), outer],
+        fit: Some(FitWishes {
+            hole: Some("48 +0.02/-0.02".to_owned()),
+            shaft: Some("48.09 +0.02/-0.02".to_owned()),
+            torque_n_mm: Some(200.0),
+            ..wishes
+        }),
+        ..Job::default()
+    };
+    let design = design::Given::new(job).expect("a sound drawing");
+    let given = Given::of_design(&design).expect("a fit");
+    (design, given)
+}
+
+const DRAWS: Draws = Draws {
+    pairs_count: 1000,
+    seed: 1,
+};
+
+/// The force is friction times pressure times the seat's area, the torque that at its radius; and where the drawing is two plain
+/// rings, both ways of reckoning agree and nothing needs to be said.
+#[test]
+fn closed_form_the_force_of_the_sections_is_friction_on_the_seat() {
+    let (design, given) = design_of(BODY, RING, FitWishes::default());
+    let plain = fit(&given, DRAWS);
+    let section = sections(&design, &given).map_err(|why| why.to_string());
+    let (answer, picture) = with_section(&given, plain.clone(), section);
+    assert!(picture.is_some());
+    let section = answer.body.section.as_ref().expect("sections");
+    let (mu, p) = (given.friction_coefficient, section.mean_pressure_mpa);
+    for (force, pressure, friction) in [
+        (section.push_on_n.low, p.low, mu.low),
+        (section.push_on_n.likely, p.likely, mu.likely),
+        (section.push_on_n.high, p.high, mu.high),
+    ] {
+        let by_hand = friction * pressure * 2.0 * std::f64::consts::PI * 24.0 * 8.0;
+        assert!((force / by_hand - 1.0).abs() < 1e-14, "{force} {by_hand}");
+    }
+    let torque = section.torque_n_mm;
+    assert!((torque.likely / (section.push_on_n.likely * 24.0) - 1.0).abs() < 1e-15);
+    // Held fast the ends cannot bulge: up to a few parts in a hundred beside plane stress.
+    let force = section.push_on_n.likely / plain.body.push_on_n.likely;
+    assert!((force - 1.0).abs() < 0.03, "{force}");
+    assert_eq!(answer.body.push_on_n, plain.body.push_on_n);
+    assert_eq!(answer.body.press_by_n(), section.push_on_n);
+    assert!(!answer.cautions.iter().any(|c| c.contains("plain rings")));
+    let worst = &section.worst;
+    let share = worst.mean_pressure_mpa / worst.plain_rings_mpa;
+    assert!(
+        worst.plain_rings_mpa > 0.0 && (share - 1.0).abs() < 0.03,
+        "{share}"
+    );
+    assert_eq!(worst.kept, worst.torque_n_mm >= 200.0);
+}
+
+/// A web behind the seat presses much harder than two plain rings: said once, and the press is set by it.
+#[test]
+fn law_a_backed_seat_is_told_once_and_sets_the_press() {
+    let backed = "M 0 10 L 3 10 L 3 22 L 8 22 L 8 24 L 0 24 Z";
+    let (design, given) = design_of(backed, RING, FitWishes::default());
+    let plain = fit(&given, DRAWS);
+    let section = sections(&design, &given).map_err(|why| why.to_string());
+    let (answer, _) = with_section(&given, plain.clone(), section);
+    let section = answer.body.section.as_ref().expect("sections");
+    assert!(section.mean_pressure_mpa.likely > 1.25 * section.plain_rings_mpa);
+    let said = answer.cautions.iter().filter(|c| c.contains("plain rings"));
+    assert_eq!(said.count(), 1, "{:?}", answer.cautions);
+    let stop = format!("passes {:.0} N", section.push_on_n.high);
+    assert!(answer.cautions.iter().any(|c| c.contains(&stop)), "{stop}");
+    assert!(answer.headline.contains("as drawn"), "{}", answer.headline);
+    assert!(answer.trust.len() > plain.trust.len());
+    let text = serde_json::to_string(&answer).expect("JSON");
+    let back: Answer<FitBody> = serde_json::from_str(&text).expect("the same answer");
+    assert_eq!(serde_json::to_string(&back).expect("JSON"), text);
+}
+
+/// Sizes of the job go before the drawing: the sections are left out with the reason, and nothing else changes.
+#[test]
+fn law_what_is_left_out_says_why() {
+    let said = FitWishes {
+        body_inside_mm: Some(40.0),
+        ..FitWishes::default()
+    };
+    let (design, given) = design_of(BODY, RING, said);
+    let plain = fit(&given, DRAWS);
+    let section = sections(&design, &given).map_err(|why| why.to_string());
+    let (answer, picture) = with_section(&given, plain.clone(), section);
+    assert!(picture.is_none() && answer.body.section.is_none());
+    let why = answer.body.section_left_out.as_deref().expect("a reason");
+    assert!(why.contains("body_inside"), "{why}");
+    assert_eq!(answer.headline, plain.headline);
+    assert_eq!(answer.cautions, plain.cautions);
+    assert_eq!(answer.body.press_by_n(), plain.body.push_on_n);
+}
+
+/// Sections that hold less than asked at the worst moment make the verdict worse, also where plain rings would hold.
+#[test]
+fn law_sections_that_let_go_are_not_good() {
+    let (design, given) = design_of(BODY, RING, FitWishes::default());
+    let plain = fit(&given, DRAWS);
+    assert_eq!(plain.verdict, Verdict::Good, "{}", plain.decided_by);
+    let mut section = sections(&design, &given).expect("sections");
+    section.answer.body.worst.kept = false;
+    let (answer, _) = with_section(&given, plain, Ok(section));
+    assert_eq!(answer.verdict, Verdict::Look);
+    assert!(
+        answer.decided_by.contains("as drawn"),
+        "{}",
+        answer.decided_by
+    );
 }

@@ -44,7 +44,10 @@ impl Rim {
             Some(Act::Recut(request)) => match (&request.mass, &request.tray) {
                 (Some(mass), _) => tell(out, &rim::one(&request, mass)?, text::recut),
                 (None, Some(path)) => tell(out, &rim::tray(&request, path)?, text::tray),
-                (None, None) => Err(Trouble::Input("give --mass or --tray".to_owned())),
+                (None, None) => Err(Trouble::Input(
+                    "what does the rim weigh? give --mass \"18.17 g\", or --tray FILE for many"
+                        .to_owned(),
+                )),
             },
             Some(Act::Fit(request)) => tell(out, &rim_fit::fit(&request)?, text::fit),
         }

@@ -43,7 +43,7 @@ pub struct Recut {
         long,
         value_name = "MASS",
         conflicts_with = "tray",
-        required_unless_present = "tray"
+        allow_hyphen_values = true
     )]
     pub mass: Option<String>,
     /// A table of rims (CSV or XLSX), in the order they were made.

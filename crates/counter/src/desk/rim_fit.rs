@@ -21,13 +21,28 @@ pub struct Fit {
     #[command(flatten)]
     pub of: OfJob,
     /// Measured bore of one pair, such as "48.003 mm"; needs --spigot.
-    #[arg(long, value_name = "SIZE", requires = "spigot")]
+    #[arg(
+        long,
+        value_name = "SIZE",
+        requires = "spigot",
+        allow_hyphen_values = true
+    )]
     pub bore: Option<String>,
     /// Measured spigot of one pair.
-    #[arg(long, value_name = "SIZE", requires = "bore")]
+    #[arg(
+        long,
+        value_name = "SIZE",
+        requires = "bore",
+        allow_hyphen_values = true
+    )]
     pub spigot: Option<String>,
     /// What this clearance on the diameter does to the balance, such as "0.02 mm".
-    #[arg(long, value_name = "SIZE", conflicts_with_all = ["bore", "spigot"])]
+    #[arg(
+        long,
+        value_name = "SIZE",
+        conflicts_with_all = ["bore", "spigot"],
+        allow_hyphen_values = true
+    )]
     pub clearance: Option<String>,
     /// How many random pairs are drawn.
     #[arg(long, value_name = "NUMBER", default_value_t = MANY_PAIRS)]
@@ -50,6 +65,9 @@ pub struct Fit {
 pub const MANY_PAIRS: u32 = 1_000_000;
 /// Most random pairs: a few seconds.
 const MOST_PAIRS: u32 = 20_000_000;
+
+/// No bore of this trade is larger: a slip of the key.
+const LARGEST_MM: f64 = 1000.0;
 
 /// A fit that was reckoned.
 #[derive(Debug)]
@@ -157,9 +175,9 @@ pub fn of_design(design: &design::Given, request: &Fit) -> Result<Fitted, Troubl
 
 fn measured(flag: &str, text: &str) -> Result<Limits, Trouble> {
     let size = Quantity::read(text, Dimension::Length).map_err(|e| said(flag, &e))?;
-    if size.value <= 0.0 {
+    if size.value <= 0.0 || size.value > LARGEST_MM {
         return Err(Trouble::Input(format!(
-            "--{flag} {text}: more than 0 was expected"
+            "--{flag} {text}: more than 0 and at most {LARGEST_MM} mm was expected"
         )));
     }
     Ok(Limits {

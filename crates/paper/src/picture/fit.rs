@@ -9,7 +9,7 @@ use super::plot::{Band, LinePlot, Look, Scale, Series};
 use super::{LABEL, WIDTH};
 use crate::ink::{Anchor, Drawing, Stroke, Style};
 use crate::palette::{CATEGORIES, Colour, INK, PENCIL};
-use crate::rounding;
+use crate::{rounding, words};
 
 /// Height of the picture of the fields.
 const FIELDS: f64 = 210.0;
@@ -74,7 +74,7 @@ pub fn fields_drawing(body: &FitBody) -> Drawing {
     for (n, (name, (least, most), text, colour)) in fields.iter().enumerate() {
         let left = 120.0 + n as f64 * 240.0;
         box_of(&mut drawing, &axis, left, (*least, *most), *colour);
-        let label = format!("{name} {text}");
+        let label = format!("{name} {}", words::limits(text));
         let middle = axis.at(0.5 * (least + most));
         // The line of the nominal size is not to run through the words.
         let clear = if (middle - zero).abs() < LABEL {
@@ -99,7 +99,7 @@ fn box_of(
     let rect = Rect::new(left, top, left + 100.0, foot.max(top + 1.5));
     drawing.fill(rect, colour, 0.45);
     drawing.frame(rect, Stroke::line(colour, 1.2));
-    let small = Style::plain(LABEL - 2.0, PENCIL);
+    let small = Style::plain(LABEL - 1.0, PENCIL);
     for (value, at) in [(most, top - 3.0), (least, foot + 10.0)] {
         drawing.anchored(
             left - 6.0,

@@ -10,7 +10,7 @@ use crate::palette::{CATEGORIES, INK, PENCIL, WASH};
 use crate::rounding;
 
 /// The space the section is drawn in.
-const AREA: Rect = Rect::new(190.0, 92.0, 470.0, 262.0);
+const AREA: Rect = Rect::new(190.0, 88.0, 470.0, 206.0);
 /// How thick a cut is drawn: a true hundredth would not be seen.
 const THICK: f64 = 9.0;
 /// A place this far inside a border tells on which side the material lies.
@@ -28,7 +28,7 @@ pub fn recut_drawing(body: &RecutBody, outline: &str) -> Drawing {
     let cuts: Vec<&CutLine> = body.cuts.iter().filter(|cut| cut.allowed).collect();
     let said: Vec<String> = cuts.iter().map(|cut| cut.words.clone()).collect();
     let title = format!("Where {} is cut", body.piece);
-    let mut drawing = Drawing::new(WIDTH, AREA.y1 + 70.0, &title, &said.join("; or "));
+    let mut drawing = Drawing::new(WIDTH, AREA.y1 + 54.0, &title, &said.join("; or "));
     let heading = Style::bold(LABEL + 2.0, INK);
     drawing.text(
         12.0,
@@ -53,7 +53,7 @@ pub fn recut_drawing(body: &RecutBody, outline: &str) -> Drawing {
         strip(&mut drawing, cut, &path, at);
     }
     drawing.path(drawn.clone(), None, Some(Stroke::line(INK, 1.4)));
-    let y = drawn.bounding_box().y1 + 44.0;
+    let y = drawn.bounding_box().y1 + 30.0;
     let dash = Stroke::dashed(PENCIL, 1.0, 12.0, 4.0);
     drawing.line((AREA.x0 - 60.0, y), (AREA.x1 + 60.0, y), dash);
     drawing.text(

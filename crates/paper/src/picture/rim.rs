@@ -7,10 +7,10 @@ use super::axis::Axis;
 use super::{LABEL, WIDTH};
 use crate::ink::{Drawing, Stroke, Style};
 use crate::palette::{CATEGORIES, INK, PENCIL, RULE};
-use crate::rounding;
+use crate::{rounding, words};
 
 const LEFT: f64 = 150.0;
-const RIGHT: f64 = WIDTH - 150.0;
+const RIGHT: f64 = WIDTH - 200.0;
 const ROW: f64 = 26.0;
 const TOP: f64 = 44.0;
 
@@ -56,7 +56,8 @@ pub fn rim_drawing(body: &RimBody) -> Drawing {
             top + 19.0,
         );
         drawing.fill(bar, CATEGORIES[0], 0.8);
-        let grade = line.statistical_grade.as_ref().or(line.held.as_ref());
+        let grade = line.statistical_grade.clone();
+        let grade = grade.or(line.held.as_deref().map(words::limits));
         let value = format!(
             "{} %{}",
             rounding::number(line.mass_share * 100.0, 0),

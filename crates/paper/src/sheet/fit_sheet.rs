@@ -42,7 +42,7 @@ pub fn fit_sheet(
     let columns = [
         Column::words("moment"),
         Column::numbers("°C"),
-        Column::numbers("interference, µm"),
+        Column::numbers("µm left"),
         Column::numbers("pressure, MPa"),
         Column::numbers("ring, MPa"),
         Column::numbers("body, MPa"),

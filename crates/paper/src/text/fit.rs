@@ -6,7 +6,7 @@ use whirlwright_workshop::part::{Answer, Limits, Range};
 use super::fit_section;
 use super::page::Page;
 use super::table::Table;
-use crate::rounding;
+use crate::{rounding, words};
 
 /// Interference, pressure, hold and strains over the fit's life, conditions, and the limits to take.
 #[must_use]
@@ -150,7 +150,7 @@ pub(crate) fn whole(body: &FitBody) -> Vec<(String, String)> {
 fn limits(limits: &Limits) -> String {
     format!(
         "{} ({} to {})",
-        limits.text,
+        words::limits(&limits.text),
         rounding::places(limits.least_mm(), 3, "mm"),
         rounding::places(limits.most_mm(), 3, "mm")
     )

@@ -5,7 +5,7 @@ use whirlwright_workshop::turning::{CutLine, DimensionLine, RecutBody, RimBody, 
 
 use super::page::Page;
 use super::table::Table;
-use crate::rounding;
+use crate::{rounding, words};
 
 /// What each turned dimension does, and what it may be off by.
 #[must_use]
@@ -83,7 +83,7 @@ pub(crate) fn may(line: &DimensionLine) -> Vec<String> {
         mm(line.statistical_mm),
         line.statistical_grade.clone().unwrap_or_default(),
         rounding::number(line.mass_share * 100.0, 0),
-        line.held.clone().unwrap_or_default(),
+        line.held.as_deref().map(words::limits).unwrap_or_default(),
     ]
 }
 

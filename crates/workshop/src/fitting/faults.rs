@@ -1,6 +1,7 @@
 //! Why a question about a fit cannot be answered: what was read, what was expected, what to do.
 
 use crate::part::NotLimits;
+use crate::part::figures::{fixed, whole};
 
 /// A question that has no answer.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -46,7 +47,9 @@ pub enum Refusal {
     },
     /// Two nominal sizes.
     #[error(
-        "the hole is of {hole_mm} mm and the shaft of {shaft_mm} mm: both must be within {most_mm} mm of each other to be one fit"
+        "the hole is of {} mm and the shaft of {} mm: both must be within {most_mm} mm of each other to be one fit",
+        fixed(*hole_mm, 3),
+        fixed(*shaft_mm, 3)
     )]
     TwoSizes {
         /// Nominal size of the hole.
@@ -69,7 +72,9 @@ pub enum Refusal {
     },
     /// A ring without a wall.
     #[error(
-        "the ring is {outside_mm} mm outside and its bore is {bore_mm} mm: the outside must be the larger"
+        "the ring is {} mm outside and its bore is {} mm: the outside must be the larger",
+        fixed(*outside_mm, 3),
+        fixed(*bore_mm, 3)
     )]
     RingInsideOut {
         /// Outside diameter.
@@ -79,7 +84,9 @@ pub enum Refusal {
     },
     /// A body without a wall.
     #[error(
-        "the body is hollow to {inside_mm} mm and its seat is {seat_mm} mm: the wall must be more than 0; give body_inside = \"0 mm\" for a solid body"
+        "the body is hollow to {} mm and its seat is {} mm: 0 or more was expected, and a wall of more than 0; give body_inside = \"0 mm\" for a solid body",
+        fixed(*inside_mm, 3),
+        fixed(*seat_mm, 3)
     )]
     BodyInsideOut {
         /// Inside diameter.
@@ -89,7 +96,8 @@ pub enum Refusal {
     },
     /// No press at all.
     #[error(
-        "the largest interference is {most_um} µm: this is a clearance fit and holds nothing; make the shaft larger or the hole smaller, or ask what the clearance does to the balance with --clearance"
+        "the largest interference is {} µm: this is a clearance fit and holds nothing; make the shaft larger or the hole smaller, or ask what the clearance does to the balance with --clearance",
+        fixed(*most_um, 1)
     )]
     Clearance {
         /// The largest interference on the diameter.
@@ -97,7 +105,10 @@ pub enum Refusal {
     },
     /// A temperature at which the material must not be used.
     #[error(
-        "{asked_degc} °C is asked, and {piece} is used from {least_degc} to {most_degc} °C: take a temperature in that range, or another material"
+        "{} °C is asked, and {piece} is used from {} to {} °C: take a temperature in that range, or another material",
+        whole(*asked_degc),
+        whole(*least_degc),
+        whole(*most_degc)
     )]
     Temperature {
         /// The piece.
@@ -110,7 +121,7 @@ pub enum Refusal {
         most_degc: f64,
     },
     /// A number that must be above zero.
-    #[error("{what} is {read}: more than 0 was expected")]
+    #[error("{what} is {}: more than 0 was expected", whole(*read))]
     NotPositive {
         /// Which number.
         what: String,
@@ -118,7 +129,7 @@ pub enum Refusal {
         read: f64,
     },
     /// A number that must not be below zero.
-    #[error("{what} is {read}: 0 or more was expected")]
+    #[error("{what} is {}: 0 or more was expected", whole(*read))]
     Negative {
         /// Which number.
         what: &'static str,
@@ -126,7 +137,7 @@ pub enum Refusal {
         read: f64,
     },
     /// A range whose ends are the wrong way round.
-    #[error("{what} runs from {low} to {high}: the smaller value was expected first")]
+    #[error("{what} runs from {} to {}: the smaller value was expected first", whole(*low), whole(*high))]
     UpsideDown {
         /// Which range.
         what: &'static str,

@@ -40,12 +40,17 @@ pub fn looseness(loose: &Loose, ring: &RingMass) -> Looseness {
         }
         _ => ", and nobody says what it may bring: give unbalance in [fit]".to_owned(),
     };
-    let words = format!(
-        "{:.1} µm of clearance and {:.3} mm of run-out at the seat let a ring sit {eccentricity_um:.1} µm off and tilt by {:.3} degrees: static {static_g_mm:.3} g·mm{against}; couple {couple_g_mm2:.2} g·mm²",
-        loose.clearance_um.max(0.0),
-        loose.runout_mm,
-        tilt_rad.to_degrees(),
-    );
+    let words = if loose.clearance_um <= 0.0 && loose.runout_mm == 0.0 {
+        "none: it stays tight at its worst moment; with --clearance it is told what a gap would do"
+            .to_owned()
+    } else {
+        format!(
+            "{:.1} µm of clearance and {:.3} mm of run-out at the seat let a ring sit {eccentricity_um:.1} µm off and tilt by {:.3} degrees: static {static_g_mm:.3} g·mm{against}; couple {couple_g_mm2:.2} g·mm²",
+            loose.clearance_um.max(0.0),
+            loose.runout_mm,
+            tilt_rad.to_degrees(),
+        )
+    };
     Looseness {
         clearance_um: loose.clearance_um.max(0.0),
         runout_mm: loose.runout_mm,

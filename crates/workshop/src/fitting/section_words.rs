@@ -154,7 +154,7 @@ pub(super) fn mending(body: &SectionFitBody) -> Vec<String> {
     if body.slip.body_peak.change_percent.abs() > SETTLED_PERCENT {
         let p = body.slip.body_peak;
         lines.push(format!(
-            "give {} a radius at x {:.2} mm, radius {:.2} mm and look again",
+            "round the corner of {} at x {:.2} mm, radius {:.2} mm, and look again",
             body.body, p.x_mm, p.radius_mm
         ));
     }

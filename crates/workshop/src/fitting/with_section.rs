@@ -47,10 +47,7 @@ pub fn with_section(
     let picture = match section {
         Ok(section) => {
             let drawn = section.answer.body;
-            for mut line in section_words::computed(&drawn) {
-                line.number = format!("section.{}", line.number);
-                trust.push(line);
-            }
+            trust.extend(section_words::computed(&drawn));
             next = section_words::mending(&drawn);
             body.section = Some(drawn);
             Some(section.picture)

@@ -126,7 +126,7 @@ fn most_face(
     faults: &Faults,
 ) -> Option<Decimal> {
     let most = block.limit("most_face", Length);
-    let least = block.quantity("least_width", Length);
+    let least = block.positive("least_width", Length);
     match (block.has("most_face"), block.has("least_width")) {
         (true, false) => most,
         (false, true) => {

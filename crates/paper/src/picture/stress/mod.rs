@@ -58,8 +58,9 @@ pub fn stress_drawing(section: &SectionFitBody, field: &StressPicture) -> Drawin
     let top_mpa = top(field);
     fill(&mut drawing, &view, field, top_mpa);
     view.rule(&mut drawing);
-    for (_, peak) in peaks {
-        mark(&mut drawing, &view, peak);
+    // The ring lies outside the body: its label goes out and up, the body's in and down.
+    for ((_, peak), out) in peaks.iter().zip([true, false]) {
+        mark(&mut drawing, &view, *peak, out);
     }
     legend(&mut drawing, top_mpa, &peaks);
     let plot = pressure(section).drawing();
@@ -198,9 +199,25 @@ fn path(view: &View, loops: &[Vec<(f64, f64)>]) -> BezPath {
     path
 }
 
-/// A peak: a ring round its place, and its value.
-fn mark(drawing: &mut Drawing, view: &View, peak: SectionPeak) {
+/// A peak: a ring round its place, and its value at the end of a line.
+fn mark(drawing: &mut Drawing, view: &View, peak: SectionPeak, out: bool) {
     let (x, y) = view.at((peak.x_mm, peak.radius_mm));
+    let (across, up, anchor) = if out {
+        (-34.0, -62.0, Anchor::End)
+    } else {
+        (34.0, 48.0, Anchor::Start)
+    };
+    let end = (x + across, y + up);
+    drawing.line((x, y), end, Stroke::line(INK, 1.2));
+    let value = rounding::places(peak.equivalent_mpa, 1, "MPa");
+    let beside = if out { -5.0 } else { 5.0 };
+    drawing.anchored(
+        end.0 + beside,
+        end.1 + 5.0,
+        Style::bold(LABEL, INK),
+        anchor,
+        &value,
+    );
     drawing.disc((x, y), 6.0, None, Some(Stroke::line(PAPER, 4.0)));
     drawing.disc((x, y), 6.0, None, Some(Stroke::line(INK, 1.6)));
 }
@@ -253,18 +270,13 @@ fn legend(drawing: &mut Drawing, top_mpa: f64, peaks: &[(&String, SectionPeak); 
         );
         let value = font::fit(&value, LABEL, Weight::Bold, room - 22.0);
         drawing.text(SCALE + 22.0, y, Style::bold(LABEL, INK), &value);
-        let place = format!(
-            "peak at {}, radius {}",
-            rounding::number(peak.x_mm, 2),
-            rounding::places(peak.radius_mm, 2, "mm")
-        );
-        drawing.text(
-            SCALE + 22.0,
-            y + 18.0,
-            Style::plain(LABEL - 1.0, PENCIL),
-            &place,
-        );
-        y += 48.0;
+        let places = [("at x", peak.x_mm), ("radius", peak.radius_mm)];
+        for (n, (what, mm)) in places.into_iter().enumerate() {
+            let at = y + 18.0 * (n + 1) as f64;
+            let line = format!("{what} {}", rounding::places(mm, 2, "mm"));
+            drawing.text(SCALE + 22.0, at, Style::plain(LABEL - 1.0, PENCIL), &line);
+        }
+        y += 66.0;
     }
 }
 
