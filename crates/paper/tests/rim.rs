@@ -4,7 +4,7 @@ use whirlwright_paper::sheet::{self, Head};
 use whirlwright_paper::{picture, text};
 use whirlwright_workshop::fitting::{self, Draws, FitBody, NOT_ASKED, StressPicture};
 use whirlwright_workshop::part::fit_wishes::FitWishes;
-use whirlwright_workshop::part::job::{Job, Piece, PieceMaterial, PressesOn, Side};
+use whirlwright_workshop::part::job::{Job, Piece, PieceMaterial, PressesOn, RecutWishes, Side};
 use whirlwright_workshop::part::{Answer, Outline};
 use whirlwright_workshop::turning::{self, Weighed};
 use whirlwright_workshop::{design, shelf};
@@ -42,6 +42,12 @@ fn drawn() -> design::Given {
     });
     let job = Job {
         name: "invented".to_owned(),
+        recut: Some(RecutWishes {
+            piece: "rim".to_owned(),
+            step_mm: "0.01".parse().expect("a step"),
+            most_face_mm: "0.4".parse().expect("a depth"),
+            gram_per_mm: None,
+        }),
         pieces: vec![piece("half", CUP, "pc-abs"), rim],
         fit: Some(FitWishes {
             hole: Some("48 +0.015/-0.015".to_owned()),

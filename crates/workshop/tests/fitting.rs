@@ -334,6 +334,10 @@ fn piece(name: &str, outline: &str, material: &str, kind: MaterialKind) -> Piece
 }
 
 fn drawn(wishes: FitWishes) -> Result<Given, Refusal> {
+    drawn_of("pom", wishes)
+}
+
+fn drawn_of(resin: &str, wishes: FitWishes) -> Result<Given, Refusal> {
     let mut ring = piece(
         "ring",
         "M 8 24 L 16 24 L 16 28 L 8 28 Z",
@@ -347,7 +351,7 @@ fn drawn(wishes: FitWishes) -> Result<Given, Refusal> {
     let hub = piece(
         "hub",
         "M 6 3 L 6 24.05 L 16 24.05 L 16 20 L 8 20 L 8 3 Z",
-        "pom",
+        resin,
         MaterialKind::Polymer,
     );
     let job = Job {
@@ -432,6 +436,33 @@ fn law_colder_older_and_smoother_holds_less() {
             .windows(2)
             .all(|w| w[1].pressure_mpa.likely <= w[0].pressure_mpa.likely)
     );
+}
+
+/// The turner's pair: what a cold day leaves of the interference, and the friction it is reckoned with.
+#[test]
+fn closed_form_a_cold_day_leaves_half_of_it() {
+    for case in cases(include_str!("../../../validation/fitting/cold_day.toml")) {
+        let text = |key: &str| case.inputs[key].as_str().map(str::to_owned);
+        let asked = FitWishes {
+            hole: text("bore_mm").map(|size| format!("{size} +0/0")),
+            shaft: text("spigot_mm").map(|size| format!("{size} +0/0")),
+            temperature_degc: Some(Range::between(case.need("cold_degc"), 20.0)),
+            ..FitWishes::default()
+        };
+        let given = drawn_of("pc-abs", asked).unwrap();
+        let states = fit(&given, DRAWS).body.states;
+        let left = |name: &str| {
+            let found = states.iter().find(|s| s.name == name);
+            found.map_or(f64::NAN, |s| s.interference_um.likely)
+        };
+        case.check(|key| match key {
+            "measured_um" => left("new"),
+            "cold_um" => left("cold, at speed"),
+            "least_friction" => given.friction_coefficient.low,
+            "most_friction" => given.friction_coefficient.high,
+            other => panic!("{}: nothing here is called {other}", case.name),
+        });
+    }
 }
 
 #[test]

@@ -265,16 +265,18 @@ fn closed_form_the_force_of_the_sections_is_friction_on_the_seat() {
     }
     let torque = section.torque_n_mm;
     assert!((torque.likely / (section.push_on_n.likely * 24.0) - 1.0).abs() < 1e-15);
-    // Held fast the ends cannot bulge: up to a few parts in a hundred beside plane stress.
+    // Sliding freely it is plane stress, held fast the ends cannot bulge: the middle of both lies a little above.
     let force = section.push_on_n.likely / plain.body.push_on_n.likely;
-    assert!((force - 1.0).abs() < 0.03, "{force}");
+    assert!((1.0..1.05).contains(&force), "{force}");
     assert_eq!(answer.body.push_on_n, plain.body.push_on_n);
     assert_eq!(answer.body.press_by_n(), section.push_on_n);
     assert!(!answer.cautions.iter().any(|c| c.contains("plain rings")));
     let worst = &section.worst;
     let share = worst.mean_pressure_mpa / worst.plain_rings_mpa;
+    // The lesser of both: sliding freely is plane stress to 0.2 %; held fast, the resin that shrinks along the axle in the cold
+    // takes some more off.
     assert!(
-        worst.plain_rings_mpa > 0.0 && (share - 1.0).abs() < 0.03,
+        worst.plain_rings_mpa > 0.0 && (0.85..1.002).contains(&share),
         "{share}"
     );
     assert_eq!(worst.kept, worst.torque_n_mm >= 200.0);
