@@ -276,7 +276,7 @@ fn closed_form_the_force_of_the_sections_is_friction_on_the_seat() {
     // The lesser of both: sliding freely is plane stress to 0.2 %; held fast, the resin that shrinks along the axle in the cold
     // takes some more off.
     assert!(
-        worst.plain_rings_mpa > 0.0 && (0.85..1.002).contains(&share),
+        worst.plain_rings_mpa > 0.0 && (0.85..0.98).contains(&share),
         "{share}"
     );
     assert_eq!(worst.kept, worst.torque_n_mm >= 200.0);
@@ -293,7 +293,8 @@ fn law_a_backed_seat_is_told_once_and_sets_the_press() {
     let section = answer.body.section.as_ref().expect("sections");
     assert!(section.mean_pressure_mpa.likely > 1.25 * section.plain_rings_mpa);
     let said = answer.cautions.iter().filter(|c| c.contains("plain rings"));
-    assert_eq!(said.count(), 1, "{:?}", answer.cautions);
+    assert_eq!(said.clone().count(), 1, "{:?}", answer.cautions);
+    assert!(said.clone().all(|c| c.contains("careful side")));
     let stop = format!("passes {:.0} N", section.push_on_n.high);
     assert!(answer.cautions.iter().any(|c| c.contains(&stop)), "{stop}");
     assert!(answer.headline.contains("as drawn"), "{}", answer.headline);

@@ -228,6 +228,9 @@ fn closed_form_a_rim_seven_hundredths_over() {
         (face.name.as_str(), outside.name.as_str()),
         ("face 21.5", "outside 58")
     );
+    // Where they stand on the drawing, for the picture: the outer face, the outside.
+    assert!(face.border_mm.iter().all(|p| p[0] == 21.5) && face.border_mm.len() >= 2);
+    assert!(outside.border_mm.iter().all(|p| p[1] == 29.0) && outside.border_mm.len() >= 2);
     // As told in the story: to a thousandth.
     assert!((face.exact_mm - 0.031).abs() < 0.001 && (outside.exact_mm - 0.036).abs() < 0.001);
     assert!((face.set_mm - 0.03).abs() < 1e-12 && (outside.set_mm - 0.04).abs() < 1e-12);

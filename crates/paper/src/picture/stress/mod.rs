@@ -286,9 +286,14 @@ fn pressure(section: &SectionFitBody) -> LinePlot {
         let line = bound.line.iter();
         line.map(|p| (p.x_mm, p.pressure_mpa)).collect()
     };
+    // The ends are cut off by the scale: the legend tells how high they go.
+    let named = |name: &str, bound: &SectionBound| {
+        let most = rounding::places(bound.most_pressure_mpa, 1, "MPa");
+        (format!("{name}, at its ends up to {most}"), points(bound))
+    };
     let bounds = [
-        ("sliding freely", points(&section.slip)),
-        ("held fast", points(&section.stick)),
+        named("sliding freely", &section.slip),
+        named("held fast", &section.stick),
     ];
     let across = bounds.iter().flat_map(|(_, p)| p.iter().map(|p| p.0));
     // The ends of a seat press without bound: the scale ends where nearly all of the line is below.
