@@ -17,4 +17,5 @@ pub mod random;
 pub mod revolve;
 pub mod root;
 pub mod signal;
+pub mod skeleton;
 pub mod transport;

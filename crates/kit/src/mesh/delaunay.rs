@@ -24,9 +24,9 @@ pub struct Triangle {
     /// The corners; border vertices first, then the inner ones.
     pub corners: [u32; 3],
     /// The triangle beyond the edge from corner `k` to the next.
-    beyond: [u32; 3],
+    pub beyond: [u32; 3],
     /// Whether that edge lies on the border.
-    fixed: [bool; 3],
+    pub fixed: [bool; 3],
     /// The body it lies in, by number.
     pub body: Option<usize>,
 }
@@ -79,7 +79,7 @@ pub fn places(border: &Cut, inner: &[Point]) -> Vec<Point> {
 }
 
 /// The triangulation of everything, each triangle with its body.
-fn triangulate(border: &Cut, inner: &[Point]) -> Result<Vec<Triangle>, MeshError> {
+pub fn triangulate(border: &Cut, inner: &[Point]) -> Result<Vec<Triangle>, MeshError> {
     let places = places(border, inner);
     let vertices: Vec<Point2<f64>> = places.iter().map(|p| Point2::new(p.x, p.y)).collect();
     let edges: Vec<[usize; 2]> = border

@@ -21,6 +21,7 @@ mod quadratic;
 mod section;
 mod size;
 
+pub(crate) use delaunay::Triangle;
 pub use given::{Body, MeshError, Side, Wanted};
 pub use section::{Border, Mesh};
 
@@ -35,6 +36,19 @@ pub fn mesh(bodies: &[Body], wanted: &Wanted) -> Result<Mesh, MeshError> {
     let mut inner = fill::fill(&border, &sizes, wanted)?;
     let triangles = delaunay::refine(&mut border, &mut inner, &sizes, wanted)?;
     Ok(quadratic::quadratic(&border, &inner, &triangles))
+}
+
+/// The triangulation of a body's cut border alone, nothing added inside: places, and triangles inside and out.
+pub(crate) fn border_triangles(
+    body: &Body,
+    step_mm: f64,
+) -> Result<(Vec<crate::revolve::Point>, Vec<Triangle>), MeshError> {
+    let (bodies, wanted) = (std::slice::from_ref(body), Wanted::of_size_mm(step_mm));
+    given::check(bodies, &wanted)?;
+    let sizes = size::Sizes::of(bodies, &wanted);
+    let border = border::Cut::of(bodies, &sizes, &wanted)?;
+    let triangles = delaunay::triangulate(&border, &[])?;
+    Ok((border.vertices, triangles))
 }
 
 #[cfg(test)]

@@ -121,6 +121,19 @@ impl Arc {
         }
     }
 
+    /// The arc with every length from the origin larger by a factor.
+    #[must_use]
+    pub fn scaled(&self, by: f64) -> Self {
+        Self {
+            from: self.from * by,
+            to: self.to * by,
+            middle: self.middle * by,
+            inward: self.inward * by,
+            along: self.along * by,
+            half_sweep: self.half_sweep,
+        }
+    }
+
     /// The arc with its two coordinates exchanged.
     #[must_use]
     pub fn swapped(&self) -> Self {

@@ -225,6 +225,17 @@ impl Segment {
         }
     }
 
+    /// The same piece seen from the origin with every length larger by a factor.
+    #[must_use]
+    pub fn scaled(&self, by: f64) -> Self {
+        match *self {
+            Self::Line(a, b) => Self::Line(a * by, b * by),
+            Self::Quad(a, b, c) => Self::Quad(a * by, b * by, c * by),
+            Self::Cubic(a, b, c, d) => Self::Cubic(a * by, b * by, c * by, d * by),
+            Self::Arc(arc) => Self::Arc(arc.scaled(by)),
+        }
+    }
+
     /// The same piece with its two coordinates exchanged.
     #[must_use]
     pub fn swapped(&self) -> Self {

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::balance_wishes::BalanceWishes;
 use super::fit_wishes::{FitWishes, TurningWishes};
+use super::mould_wishes::{MouldWishes, PressWishes, ProcessWishes, ResinWishes};
 use super::spin_wishes::{AirWishes, BearingWishes, SpinWishes, StringWishes, ThrowWishes};
 use super::{Decimal, Outline};
 
@@ -26,12 +27,14 @@ pub struct Job {
     pub recut: Option<RecutWishes>,
     /// What is said of the lots of parts, by the name of the piece.
     pub lots: BTreeMap<String, LotWishes>,
-    /// The `[press]` block, kept as it stands for the station that will use it.
-    pub press: Option<toml::Table>,
-    /// The `[mould]` block, kept as it stands.
-    pub mould: Option<toml::Table>,
-    /// The `[process]` block, kept as it stands.
-    pub process: Option<toml::Table>,
+    /// The `[press]` block.
+    pub press: Option<PressWishes>,
+    /// The `[mould]` block.
+    pub mould: Option<MouldWishes>,
+    /// The `[process]` block.
+    pub process: Option<ProcessWishes>,
+    /// The `[resin]` block.
+    pub resin: Option<ResinWishes>,
     /// The `[balance]` block.
     pub balance: Option<BalanceWishes>,
     /// The `[bearing]` block.

@@ -9,6 +9,7 @@ pub mod job;
 pub mod limits;
 pub mod lot_part;
 pub mod mass_properties;
+pub mod mould_wishes;
 pub mod outline;
 pub mod quantity;
 pub mod range;

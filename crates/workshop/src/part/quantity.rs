@@ -14,7 +14,7 @@ pub struct Quantity {
     /// What it measures.
     pub dimension: Dimension,
     /// The value in the base unit of its dimension (mm, g, g/cm³, deg, degC, N, MPa, g·mm, g·mm²,
-    /// rpm, s, 1, m/s, µN·m, µN·m/rad, cSt).
+    /// rpm, s, 1, m/s, µN·m, µN·m/rad, cSt, m/s², W/(m²·K)).
     pub value: f64,
     /// The value in the base unit, where a plain decimal of 15 digits holds it exactly:
     /// 0.1 g is exactly 100 mg, and 2.283 in exactly 57.9882 mm.

@@ -45,10 +45,11 @@ impl Known {
     }
 }
 
-const FILES: [(&str, &str); 5] = [
+const FILES: [(&str, &str); 6] = [
     ("air", include_str!("../../../../shelf/air.toml")),
     ("drag", include_str!("../../../../shelf/drag.toml")),
     ("logs", include_str!("../../../../shelf/logs.toml")),
+    ("mould", include_str!("../../../../shelf/mould.toml")),
     ("string", include_str!("../../../../shelf/string.toml")),
     ("throw", include_str!("../../../../shelf/throw.toml")),
 ];

@@ -44,11 +44,13 @@ pub enum Dimension {
     KinematicViscosity,
     /// Acceleration; base unit m/s².
     Acceleration,
+    /// Heat passed for each area and degree; base unit W/(m²·K).
+    HeatTransfer,
 }
 
 impl Dimension {
     /// Every dimension.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::Length,
         Self::Mass,
         Self::Density,
@@ -66,6 +68,7 @@ impl Dimension {
         Self::TorsionalStiffness,
         Self::KinematicViscosity,
         Self::Acceleration,
+        Self::HeatTransfer,
     ];
 
     /// What it is called in a sentence, with its article.
@@ -89,6 +92,7 @@ impl Dimension {
             Self::TorsionalStiffness => "a torsional stiffness (torque for a radian)",
             Self::KinematicViscosity => "a kinematic viscosity",
             Self::Acceleration => "an acceleration",
+            Self::HeatTransfer => "a heat transfer (heat for each area and degree)",
         }
     }
 
@@ -113,6 +117,7 @@ impl Dimension {
             Self::TorsionalStiffness => "\"2 uN·m/rad\"",
             Self::KinematicViscosity => "\"10 cSt\"",
             Self::Acceleration => "\"50 m/s2\"",
+            Self::HeatTransfer => "\"2500 W/(m2·K)\"",
         }
     }
 

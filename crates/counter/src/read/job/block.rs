@@ -278,6 +278,43 @@ impl<'a> Block<'a> {
         number
     }
 
+    /// A number in one unit only, such as `"68e-6 1/K"`; a plain number where the unit is `1`.
+    pub(in crate::read) fn in_unit(
+        &self,
+        key: &'static str,
+        unit: &str,
+        example: &str,
+    ) -> Option<f64> {
+        let value = self.value(key)?;
+        let text = as_text(value).map(|said| said.text.to_owned());
+        let plain = if unit == "1" {
+            number_text(value.get_ref())
+        } else {
+            None
+        };
+        let (wanted, read) = (spelled(unit), text.as_deref().map(spelled));
+        let number = match (&read, plain) {
+            (_, Some(plain)) => Some(plain),
+            (Some(read), _) if unit == "1" => Some(read.clone()),
+            (Some(read), _) => read.strip_suffix(&wanted).map(str::to_owned),
+            (None, None) => None,
+        };
+        let number = number.and_then(|n| n.trim().parse::<f64>().ok());
+        let number = number.filter(|n| n.is_finite());
+        if number.is_none() {
+            let found = kind(value.get_ref());
+            let what = if unit == "1" {
+                format!("`{key}` is {found}; a plain number was expected, such as {example}")
+            } else {
+                format!(
+                    "`{key}` is {found}; a number in {unit} was expected, such as \"{example} {unit}\""
+                )
+            };
+            self.faults.add(value.span(), what);
+        }
+        number
+    }
+
     /// A number without unit, above zero.
     pub(in crate::read) fn ratio(&self, key: &'static str) -> Option<f64> {
         let value = self.value(key)?;
@@ -381,6 +418,11 @@ impl<'a> Block<'a> {
         out
     }
 
+    /// Whether a text stands under a key.
+    pub(in crate::read) fn text_at(&self, key: &str) -> bool {
+        self.table.get(key).is_some_and(|v| as_text(v).is_some())
+    }
+
     pub(in crate::read) fn has(&self, key: &str) -> bool {
         self.table.get(key).is_some()
     }
@@ -404,6 +446,15 @@ impl<'a> Block<'a> {
             );
         }
     }
+}
+
+/// A unit in one spelling: `W/(m²·K)` and `W/(m2 K)` are the same.
+fn spelled(text: &str) -> String {
+    let plain = text
+        .replace(['·', '⋅', '*'], " ")
+        .replace('²', "2")
+        .replace('³', "3");
+    plain.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// The near word, as a question.

@@ -100,20 +100,15 @@ fn mechanics(block: Block<'_>, faults: &Faults) -> MechanicsWishes {
 
 /// A thermal expansion such as `"68e-6 1/K"`.
 fn expansion(block: &Block<'_>, faults: &Faults) -> Option<f64> {
-    let said = block.text("expansion")?;
-    let number = said.text.trim().strip_suffix("1/K");
-    let number = number.and_then(|n| n.trim().parse::<f64>().ok());
-    let number = number.filter(|n| n.is_finite() && *n >= 0.0);
-    if number.is_none() {
+    let number = block.in_unit("expansion", "1/K", "68e-6")?;
+    if number < 0.0 {
         faults.add(
-            said.span,
-            format!(
-                "`expansion` is `{}`; a growth a degree was expected, such as \"68e-6 1/K\"",
-                said.text
-            ),
+            block.span.clone(),
+            format!("`expansion` is {number} 1/K; 0 or more was expected"),
         );
+        return None;
     }
-    number
+    Some(number)
 }
 
 fn piece(

@@ -8,8 +8,10 @@ pub(in crate::read) mod block;
 mod error;
 mod feature;
 mod fit;
+mod mould;
 mod outline;
 mod piece;
+mod process;
 mod spin;
 mod svg;
 mod wishes;
@@ -101,7 +103,8 @@ fn job<'a>(
     later.balance = top
         .block("balance", "[balance]")
         .map(|b| balance::balance(b, &names, faults));
-    let [press, mould, process] = ["press", "mould", "process"].map(|key| raw(&top, key, text));
+    mould::blocks(&top, &names, faults, &mut later);
+    process::blocks(&top, faults, &mut later);
     top.finish();
     let (name, revision, note) = head?;
     let pieces = pieces.into_iter().map(|p| p.piece).collect();
@@ -114,9 +117,6 @@ fn job<'a>(
         pairing,
         recut,
         lots,
-        press,
-        mould,
-        process,
         ..later
     })
 }
@@ -138,16 +138,6 @@ fn head(top: &Block<'_>, faults: &Faults) -> Option<Head> {
     let (revision, note) = (own(block.text("revision")), own(block.text("note")));
     block.finish();
     Some((name?.text.to_owned(), revision, note))
-}
-
-/// A block that is kept as it stands for a later station.
-fn raw(top: &Block<'_>, key: &'static str, text: &str) -> Option<toml::Table> {
-    let _ = top.block(key, format!("[{key}]"))?;
-    let mut whole: toml::Table = text.parse().ok()?;
-    match whole.remove(key) {
-        Some(toml::Value::Table(table)) => Some(table),
-        _ => None,
-    }
 }
 
 #[cfg(test)]
