@@ -180,7 +180,8 @@ fn end(
         return circle(plan, graph, node).0;
     }
     if of.chains.len() == 2 {
-        return middle;
+        // The seam of a closed line: between its first gate and its last.
+        return middles[0].toward(middles[middles.len() - 1], 0.5);
     }
     // A junction whose side lines were pruned is passed through its centre; a bare end through its gate.
     let count = middles.len();

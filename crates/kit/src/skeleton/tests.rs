@@ -101,14 +101,14 @@ fn closed_form_a_bent_wall_and_a_closed_one_follow_their_circles() {
     // Each end stands where it should to half a piece of the cut outline.
     assert!((of.branches[0].length_mm() - 10.0 * turn).abs() < 0.1);
     for point in &of.branches[0].points {
-        // An end is drawn straight on over half a thickness, from where it was looked at a thickness before: by then the
-        // circle has bent away by 1.5 squared over 2 radii.
+        // An end is drawn straight on over half a thickness, the way the line had over a thickness before: off the
+        // circle by 1 times 3 over two radii.
         let near_end = point
             .along_mm
             .min(of.branches[0].length_mm() - point.along_mm)
             < 1.5;
         let off = point.place.distance(Point::default()) - 10.0;
-        assert!(off.abs() < if near_end { 0.12 } else { 0.01 }, "{off}");
+        assert!(off.abs() < if near_end { 0.17 } else { 0.01 }, "{off}");
         let thin = point.width_mm - 2.0;
         assert!(thin.abs() < if near_end { 0.2 } else { 0.02 }, "{thin}");
     }

@@ -163,4 +163,6 @@ pub struct Process {
     pub regrind_share: f64,
     /// What ran in the barrel before, by its word; none where it is not said.
     pub before: Option<String>,
+    /// How far a half may be from the weight it has at this setting; none where it is not said.
+    pub weight_within_g: Option<f64>,
 }

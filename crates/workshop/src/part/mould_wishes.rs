@@ -155,6 +155,8 @@ pub struct ProcessWishes {
     pub regrind_share: Option<f64>,
     /// What ran in the barrel before.
     pub before: Option<String>,
+    /// How far a half may be from its weight.
+    pub weight_within_g: Option<f64>,
 }
 
 /// The `[resin]` block: a card of the shelf by its word, and what of it is different.

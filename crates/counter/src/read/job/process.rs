@@ -1,7 +1,7 @@
 //! The blocks of the press: `[press]`, `[process]` with its hold, `[resin]`.
 
 use whirlwright_workshop::part::Dimension::{
-    Force, Length, Pressure, Share, Speed, Temperature, Time,
+    Force, Length, Mass, Pressure, Share, Speed, Temperature, Time,
 };
 use whirlwright_workshop::part::Job;
 use whirlwright_workshop::part::mould_wishes::{
@@ -106,6 +106,7 @@ fn process(block: Block<'_>, faults: &Faults) -> ProcessWishes {
         cushion_mm: not_below(&block, "cushion", Length, faults),
         regrind_share: share("regrind"),
         before: block.text("ran_before").map(|said| said.text.to_owned()),
+        weight_within_g: block.positive("weight_within", Mass).map(|(q, _)| q.value),
     };
     block.finish();
     wishes
@@ -179,7 +180,7 @@ mod tests {
     fn reads_what_a_job_says_of_press_set_up_and_resin() {
         let job = read(
             "[press]\nclass = \"650 kN\"\nscrew = \"30 mm\"\nmost_speed = \"85 mm/s\"\nmelt_sd = \"1.5 K\"\nhold_sd = \"2 bar\"\n\
-             [process]\nmelt = \"509 degF\"\nfill_time = \"800 ms\"\nswitch_over = \"98 %\"\nhold = [{ pressure = \"400 bar\", time = \"4 s\" }, { pressure = \"20 MPa\", time = \"2 s\" }]\nran_before = \"pom\"\n\
+             [process]\nmelt = \"509 degF\"\nfill_time = \"800 ms\"\nswitch_over = \"98 %\"\nhold = [{ pressure = \"400 bar\", time = \"4 s\" }, { pressure = \"20 MPa\", time = \"2 s\" }]\nran_before = \"pom\"\nweight_within = \"50 mg\"\n\
              [resin]\ncard = \"abs\"\n[resin.flow]\nindex = 0.31\nrest = \"1.6e12 Pa·s\"\n[resin.room.melt]\nvolume = \"9.8e-4 m³/kg\"\n[resin.heat]\neject = \"90 degC\"\n",
         )
         .expect("a job");
@@ -193,6 +194,7 @@ mod tests {
             (Some(650e3), Some(85.0))
         );
         assert_eq!((press.melt_sd_k, press.hold_sd_mpa), (Some(1.5), Some(0.2)));
+        assert_eq!(process.weight_within_g, Some(0.05));
         assert_eq!(process.melt_degc.map(f64::round), Some(265.0));
         let steps = process.hold.iter().map(|s| (s.pressure_mpa, s.time_s));
         assert_eq!(steps.collect::<Vec<_>>(), [(40.0, 4.0), (20.0, 2.0)]);
