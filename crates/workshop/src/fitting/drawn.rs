@@ -1,9 +1,10 @@
 //! A fit from a design: who sits on whom, the seat of the drawing, what is taken for granted.
 
-use whirlwright_kit::revolve::{Run, oriented, runs};
+use whirlwright_kit::revolve::{Run, runs};
 
 use super::faults::Refusal;
-use super::given::{Given, Member, RingMass};
+use super::given::{Given, Member, RingMass, one_size};
+use super::seat::{Lands, height_mm, loops};
 use crate::design;
 use crate::part::fit_wishes::FitWishes;
 use crate::part::job::{MaterialKind, Piece, Side};
@@ -22,6 +23,7 @@ impl Given {
         let mut ring = Member::new(ring_piece, &wishes.ring_material)?;
         let mut body = Member::new(body_piece, &wishes.body_material)?;
         let fit = limits(&wishes)?;
+        one_size(&fit)?;
         let seat = seat(ring_piece, body_piece, fit.hole.nominal_mm);
         let drawn = |value: Option<f64>, of: fn(&Seat) -> f64| {
             value
@@ -141,48 +143,22 @@ struct Seat {
     length_mm: f64,
 }
 
-/// The seat on the drawing: the bore and the spigot that lie nearest to the nominal size.
+/// The seat on the drawing, its walls where its longest land has its middle.
 fn seat(ring: &Piece, body: &Piece, nominal_mm: f64) -> Option<Seat> {
-    let (ring_runs, body_runs) = (border(ring), border(body));
-    let bore = level(&ring_runs, 0.5 * nominal_mm, false)?;
-    let spigot = level(&body_runs, 0.5 * nominal_mm, true)?;
-    let (from, to) = (bore.0.max(spigot.0), bore.1.min(spigot.1));
-    if to <= from {
-        return None;
-    }
+    let (ring, body) = (loops(ring), loops(body));
+    let lands = Lands::of(&ring, &body, 0.5 * nominal_mm).shared();
+    let longest = lands
+        .iter()
+        .max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)))?;
+    let (from, to, bore, spigot) = longest;
     let middle = 0.5 * (from + to);
-    let ring_wall = wall(&ring_runs, middle, bore.2)?;
-    let body_wall = wall(&body_runs, middle, spigot.2)?;
+    let ring_wall = wall(&runs(&ring), middle, height_mm(bore, middle))?;
+    let body_wall = wall(&runs(&body), middle, height_mm(spigot, middle))?;
     Some(Seat {
         ring_outside_mm: 2.0 * ring_wall.1,
         body_inside_mm: 2.0 * body_wall.0,
-        length_mm: to - from,
+        length_mm: lands.iter().map(|(from, to, _, _)| to - from).sum(),
     })
-}
-
-fn border(piece: &Piece) -> Vec<Run> {
-    let loops: Vec<_> = piece
-        .outline
-        .loops
-        .iter()
-        .map(|l| l.segments.clone())
-        .collect();
-    runs(&oriented(&loops))
-}
-
-/// The level run nearest to a radius that faces outward (or inward): its ends along the axle and its
-/// radius. Material lies on the left, so an outward surface is walked toward smaller `x`.
-fn level(runs: &[Run], radius_mm: f64, outward: bool) -> Option<(f64, f64, f64)> {
-    let faces = |r: &&Run| {
-        let (a, b) = (r.segment.start(), r.segment.end());
-        a.y == b.y && a.y > 0.0 && (b.x < a.x) == outward && a.x != b.x
-    };
-    let away = |r: &Run| (r.segment.start().y - radius_mm).abs();
-    let found = runs
-        .iter()
-        .filter(faces)
-        .min_by(|a, b| away(a).total_cmp(&away(b)))?;
-    Some((found.bounds.low.x, found.bounds.high.x, found.bounds.low.y))
 }
 
 /// The wall at a place along the axle that has a surface at `radius_mm`: its two radii.

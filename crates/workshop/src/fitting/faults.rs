@@ -37,7 +37,7 @@ pub enum Refusal {
     },
     /// The drawing gives no seat.
     #[error(
-        "the drawing shows no seat of `{ring}` on `{body}`: a bore of the ring over the outside of the body was expected; draw them, or give ring_outside, body_inside and length in [fit]"
+        "the drawing shows no seat of `{ring}` on `{body}`: a bore of the ring over the outside of the body was expected, both within 1 mm of the nominal radius and level within a tenth; draw them, or give ring_outside, body_inside and length in [fit]"
     )]
     NoSeat {
         /// The ring.

@@ -103,6 +103,19 @@ pub struct RingMass {
 /// Nominal sizes farther apart than this are not one fit: far above any interference.
 const ONE_FIT_MM: f64 = 2.0;
 
+/// Whether hole and shaft can be one fit at all.
+pub(super) fn one_size(fit: &FitLimits) -> Result<(), Refusal> {
+    let (hole_mm, shaft_mm) = (fit.hole.nominal_mm, fit.shaft.nominal_mm);
+    if (hole_mm - shaft_mm).abs() > ONE_FIT_MM {
+        return Err(Refusal::TwoSizes {
+            hole_mm,
+            shaft_mm,
+            most_mm: ONE_FIT_MM,
+        });
+    }
+    Ok(())
+}
+
 impl Given {
     /// Checks what any given fit must keep to.
     ///
@@ -110,13 +123,7 @@ impl Given {
     /// The first thing that cannot be.
     pub fn checked(self) -> Result<Self, Refusal> {
         let bore_mm = self.fit.hole.middle_mm();
-        if (self.fit.hole.nominal_mm - self.fit.shaft.nominal_mm).abs() > ONE_FIT_MM {
-            return Err(Refusal::TwoSizes {
-                hole_mm: self.fit.hole.nominal_mm,
-                shaft_mm: self.fit.shaft.nominal_mm,
-                most_mm: ONE_FIT_MM,
-            });
-        }
+        one_size(&self.fit)?;
         if self.ring_outside_mm.is_nan() || self.ring_outside_mm <= self.fit.hole.most_mm() {
             return Err(Refusal::RingInsideOut {
                 outside_mm: self.ring_outside_mm,

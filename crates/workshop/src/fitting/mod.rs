@@ -30,6 +30,7 @@ mod material;
 mod moment;
 mod press;
 mod run;
+mod seat;
 mod section_body;
 mod section_fit;
 mod section_given;

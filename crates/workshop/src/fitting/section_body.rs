@@ -23,6 +23,8 @@ pub struct SectionFitBody {
     pub seat_from_mm: f64,
     /// Where it ends.
     pub seat_to_mm: f64,
+    /// Length that faces the other piece, without grooves and reliefs.
+    pub seat_length_mm: f64,
     /// Mean pressure along the seat: over the limits, the softest and stiffest grade, and from free sliding to held fast.
     pub mean_pressure_mpa: Range,
     /// What two plain rings of the same walls would give, for the middle interference.

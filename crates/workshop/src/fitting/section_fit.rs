@@ -10,7 +10,7 @@ use super::press::Pressed;
 use super::press::hold_n;
 use super::section_body::{SectionBound, SectionFitBody, SectionPeak, SectionWorst, StressPicture};
 use super::section_given::{SectionGiven, SectionMoment};
-use super::section_solve::{meshed, pressing};
+use super::section_solve::{Ready, meshed, pressing};
 use super::section_words as words;
 use crate::part::answer::ANSWER_FORMAT;
 use crate::part::{Answer, Range};
@@ -60,18 +60,20 @@ pub fn section_fit(given: &SectionGiven) -> Result<SectionFit, Refusal> {
             })
             .collect::<Result<Vec<_>, Refusal>>()
     })?;
-    let (bounds, picture) = pressing(given, &fine, Stiffness::Likely, |ready| {
+    let (bounds, picture, seat_mm2) = pressing(given, &fine, Stiffness::Likely, |ready| {
         let mut bounds = Vec::with_capacity(GRIPS.len());
         let mut picture = StressPicture::default();
+        let mut seat_mm2 = 0.0;
         for grip in GRIPS {
             let answer = ready.press(likely, grip)?;
             let stress = ready.stress(&answer);
             if grip == Grip::Slip {
                 picture = ready.picture(&answer, &stress);
+                seat_mm2 = Ready::seat_mm2(&answer);
             }
             bounds.push(ready.bound(&answer, &stress));
         }
-        Ok((bounds, picture))
+        Ok((bounds, picture, seat_mm2))
     })?;
     let bounds: Vec<SectionBound> = bounds
         .into_iter()
@@ -99,8 +101,9 @@ pub fn section_fit(given: &SectionGiven) -> Result<SectionFit, Refusal> {
         likely: 0.5 * (slip.mean_pressure_mpa + stick.mean_pressure_mpa),
         high: stiff[0].max(stiff[1]),
     };
-    let push_on_n = held_n(given, mean_pressure_mpa);
     let seat_mm = given.seat.radius_mm;
+    let seat_length_mm = seat_mm2 / (std::f64::consts::TAU * seat_mm);
+    let push_on_n = held_n(given, seat_length_mm, mean_pressure_mpa);
     let body = SectionFitBody {
         ring: fit.ring.name.clone(),
         body: fit.body.name.clone(),
@@ -110,6 +113,7 @@ pub fn section_fit(given: &SectionGiven) -> Result<SectionFit, Refusal> {
         speed_rpm: given.moment.speed_rpm,
         seat_from_mm: given.seat.from_mm,
         seat_to_mm: given.seat.to_mm,
+        seat_length_mm,
         mean_pressure_mpa,
         push_on_n,
         torque_n_mm: Range {
@@ -117,7 +121,7 @@ pub fn section_fit(given: &SectionGiven) -> Result<SectionFit, Refusal> {
             likely: push_on_n.likely * seat_mm,
             high: push_on_n.high * seat_mm,
         },
-        worst: worst(given, &coarse, shares)?,
+        worst: worst(given, &coarse, shares, seat_length_mm)?,
         plain_rings_mpa: plain(given, Stiffness::Likely, likely).pressure_mpa,
         size_mm: given.size_mm,
         nodes_count: fine.nodes.len(),
@@ -159,9 +163,8 @@ fn at_corner(
 }
 
 /// What friction holds along the axle with a range of pressures.
-fn held_n(given: &SectionGiven, pressure_mpa: Range) -> Range {
-    let friction = given.fit.friction_coefficient;
-    let (seat_mm, length_mm) = (given.seat.radius_mm, given.seat.to_mm - given.seat.from_mm);
+fn held_n(given: &SectionGiven, length_mm: f64, pressure_mpa: Range) -> Range {
+    let (friction, seat_mm) = (given.fit.friction_coefficient, given.seat.radius_mm);
     Range {
         low: hold_n(pressure_mpa.low, seat_mm, length_mm, friction.low),
         likely: hold_n(pressure_mpa.likely, seat_mm, length_mm, friction.likely),
@@ -170,7 +173,12 @@ fn held_n(given: &SectionGiven, pressure_mpa: Range) -> Range {
 }
 
 /// The moment of its years at which holding needs the most, as the sections are drawn.
-fn worst(given: &SectionGiven, mesh: &Mesh, shares: [f64; 2]) -> Result<SectionWorst, Refusal> {
+fn worst(
+    given: &SectionGiven,
+    mesh: &Mesh,
+    shares: [f64; 2],
+    length_mm: f64,
+) -> Result<SectionWorst, Refusal> {
     let fit = &given.fit;
     let (temperature_degc, hours_count) = worst_hold(fit);
     let then = given.at(SectionMoment {
@@ -182,7 +190,8 @@ fn worst(given: &SectionGiven, mesh: &Mesh, shares: [f64; 2]) -> Result<SectionW
     let least = fit.fit.least_interference_um();
     let bounds = at_corner(&then, mesh, Stiffness::Soft, least, shares)?;
     let mean_pressure_mpa = bounds[0].min(bounds[1]);
-    let torque_n_mm = held_n(&then, Range::exactly(mean_pressure_mpa)).low * given.seat.radius_mm;
+    let torque_n_mm =
+        held_n(&then, length_mm, Range::exactly(mean_pressure_mpa)).low * given.seat.radius_mm;
     let mut worst = SectionWorst {
         name: words::moment(temperature_degc, hours_count > 0.0, fit),
         temperature_degc,

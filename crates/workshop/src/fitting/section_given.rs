@@ -1,12 +1,12 @@
 //! What comes into the press of the actual sections: the two outlines with their seat, and the moment looked at.
 
 use whirlwright_kit::mesh::{Body, Side};
-use whirlwright_kit::revolve::{Bounds, Segment, oriented};
+use whirlwright_kit::revolve::{Bounds, Segment};
 
 use super::faults::Refusal;
 use super::given::Given;
+use super::seat::{Lands, loops};
 use crate::design;
-use crate::part::job::Piece;
 
 /// The number of the body's region and of its seat's label.
 pub const BODY: u32 = 1;
@@ -14,11 +14,6 @@ pub const BODY: u32 = 1;
 pub const RING: u32 = 2;
 /// The label of every other side.
 pub const ELSEWHERE: u32 = 0;
-
-/// A seat lies within this of the nominal radius on the drawing; far above any interference.
-const NEAR_MM: f64 = 1.0;
-/// A seat rises at most this much over its length: steeper, it is a cone that pushes itself off.
-const STEEPEST: f64 = 0.1;
 
 /// The moment that is looked at.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -84,10 +79,7 @@ impl SectionGiven {
         };
         let (ring, body) = (loops(piece(&fit.ring.name)?), loops(piece(&fit.body.name)?));
         let radius_mm = 0.5 * fit.fit.hole.nominal_mm;
-        let (bore, spigot) = (
-            lines(&ring, radius_mm, false),
-            lines(&body, radius_mm, true),
-        );
+        let Lands { bore, spigot } = Lands::of(&ring, &body, radius_mm);
         let seat = seat(&bore, &spigot).ok_or_else(|| Refusal::NoSeat {
             ring: fit.ring.name.clone(),
             body: fit.body.name.clone(),
@@ -125,25 +117,6 @@ impl SectionGiven {
 const ELEMENT_MM: f64 = 0.3;
 /// No more than this many elements across the larger section, so that large work stays quick.
 const ACROSS: f64 = 150.0;
-
-fn loops(piece: &Piece) -> Vec<Vec<Segment>> {
-    let loops = piece.outline.loops.iter().map(|l| l.segments.clone());
-    oriented(&loops.collect::<Vec<_>>())
-}
-
-/// The nearly level lines near a radius that face outward (or inward). Material lies on the left, so an outward
-/// surface is walked toward smaller `x`.
-fn lines(loops: &[Vec<Segment>], radius_mm: f64, outward: bool) -> Vec<Segment> {
-    let is_seat = |segment: &&Segment| {
-        let Segment::Line(a, b) = segment else {
-            return false;
-        };
-        let (along, up) = ((b.x - a.x).abs(), (b.y - a.y).abs());
-        let near = [a, b].iter().all(|p| (p.y - radius_mm).abs() <= NEAR_MM);
-        near && along > 0.0 && up <= STEEPEST * along && (b.x < a.x) == outward
-    };
-    loops.iter().flatten().filter(is_seat).copied().collect()
-}
 
 /// What bore and spigot share along the axle.
 fn seat(bore: &[Segment], spigot: &[Segment]) -> Option<Seat> {

@@ -106,6 +106,11 @@ impl Ready<'_> {
             .map_err(not)
     }
 
+    /// What of the seat faces the other piece, all round, in mm².
+    pub(super) fn seat_mm2(answer: &ContactAnswer) -> f64 {
+        answer.line.iter().map(|p| p.area_mm2).sum()
+    }
+
     pub(super) fn stress(&self, answer: &ContactAnswer) -> StressField {
         StressField::of(self.elastic, self.loads, &answer.solved)
     }
