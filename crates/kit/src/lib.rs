@@ -8,6 +8,7 @@ pub mod least_squares;
 pub mod linear_program;
 pub mod matching;
 pub mod mesh;
+pub mod network;
 pub mod normal;
 pub mod ode;
 pub mod omega;

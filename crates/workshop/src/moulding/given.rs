@@ -33,6 +33,38 @@ pub struct Grid {
     pub layers_count: usize,
 }
 
+impl Grid {
+    /// For a first look, such as while a slider is moved.
+    #[must_use]
+    pub const fn coarse() -> Self {
+        Self {
+            rings_count: 12,
+            columns_count: 18,
+            layers_count: 8,
+        }
+    }
+
+    /// What a set-up is reckoned with.
+    #[must_use]
+    pub const fn usual() -> Self {
+        Self {
+            rings_count: 16,
+            columns_count: 48,
+            layers_count: 10,
+        }
+    }
+
+    /// To see what the grid itself does to an answer.
+    #[must_use]
+    pub const fn fine() -> Self {
+        Self {
+            rings_count: 32,
+            columns_count: 96,
+            layers_count: 14,
+        }
+    }
+}
+
 /// A channel that melt passes on its way.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Channel {

@@ -55,6 +55,8 @@ pub struct Room {
     pub extra_per_k: f64,
     /// How that falls with pressure, in 1/Pa.
     pub extra_per_pa: f64,
+    /// The constant before the logarithm of the equation of Tait.
+    pub tait_factor: f64,
 }
 
 /// One side of the transition.
