@@ -368,7 +368,7 @@ impl<'a> Fill<'a> {
             let part = (0.5 - before) / (after - before);
             self.arrival_s[cell] = Some(self.time_s + step_s * part);
         }
-        (after > 1.0).then(|| (after - 1.0) * room)
+        (after > 1.0).then_some((after - 1.0) * room)
     }
 
     /// Passes what was too much for a cell on to the nearest that are not full, ring after ring of neighbours.

@@ -38,9 +38,9 @@ pub fn projected_m2(given: &Given, middle: &Middle, hollow: &Hollow) -> Vec<f64>
         _ => 0.0,
     };
     let feed: f64 = (0..cells.count()).map(|cell| weight(&cell)).sum();
-    for cell in 0..cells.count() {
-        if feed > 0.0 {
-            area[cell] += given.mould.feed_mm2 * MM2 * weight(&cell) / feed;
+    if feed > 0.0 {
+        for (cell, area) in area.iter_mut().enumerate() {
+            *area += given.mould.feed_mm2 * MM2 * weight(&cell) / feed;
         }
     }
     area
