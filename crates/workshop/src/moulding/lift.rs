@@ -11,7 +11,7 @@ use super::scale::{KILO, MM2};
 /// pressure times the whole. Sprue and runners share theirs by width times length; what starts at the nozzle runs along the
 /// axle of the press and counts only where nothing else does.
 #[must_use]
-pub fn projected_m2(given: &Given, middle: &Middle, hollow: &Hollow) -> Vec<f64> {
+pub(super) fn projected_m2(given: &Given, middle: &Middle, hollow: &Hollow) -> Vec<f64> {
     let cells = &hollow.cells;
     let spread = spreads(middle);
     let rings: f64 = spread.iter().sum();

@@ -91,7 +91,7 @@ impl Matter {
 
     /// Heat capacity in J/(kg·K) (unit of the result) between two temperatures in K.
     #[must_use]
-    pub fn capacity_between(&self, one: f64, other: f64) -> f64 {
+    pub(super) fn capacity_between(&self, one: f64, other: f64) -> f64 {
         if (one - other).abs() < 1e-3 {
             let u = self.melt_share(one);
             let latent = if u > 0.0 && u < 1.0 {

@@ -161,6 +161,7 @@ pub fn check(room: &Room) -> Result<(), NotARoom> {
 fn rises_and_falls(room: &Room, mpa: f64) -> Result<(), NotARoom> {
     let (from, to, step) = CHECKED_K;
     let zero_k = crate::shelf::viscosity_law().zero_k.number;
+    let turn = room.rise_k_per_pa * mpa * MEGA;
     let mut before: Option<Volume> = None;
     let mut above = from;
     while above <= to {
@@ -173,7 +174,9 @@ fn rises_and_falls(room: &Room, mpa: f64) -> Result<(), NotARoom> {
             return Err(NotARoom::GrowsWithPressure { degc, mpa });
         }
         // The transition itself may jump down by what a card may jump.
-        let grows = before.is_none_or(|before| here.m3_per_kg > before.m3_per_kg - MOST_JUMP);
+        let may_jump = above >= turn && above - step <= turn;
+        let down = if may_jump { MOST_JUMP } else { 0.0 };
+        let grows = before.is_none_or(|before| here.m3_per_kg > before.m3_per_kg - down);
         if !grows {
             return Err(NotARoom::ShrinksWithHeat { degc, mpa });
         }

@@ -11,8 +11,8 @@ use crate::part::resin::{Flow, Handling, Heat, Resin, Room, RoomSide};
 const PERCENT: f64 = 0.01;
 /// A kilojoule in joules.
 const KILO: f64 = 1e3;
-/// The diffusivities of the file are in this many m²/s.
-const DIFFUSIVITY_STEP: f64 = 1e-8;
+/// A hundredth of a square millimetre per second: the file gives diffusivities in it.
+const HUNDREDTH_MM2_PER_S: f64 = 1e-8;
 
 fn file() -> &'static Table {
     static FILE: OnceLock<Table> = OnceLock::new();
@@ -166,7 +166,7 @@ impl Card<'_> {
             latent_j_kg: of("latent")? * KILO,
             diffusivity_m2_per_s: self
                 .range("heat.diffusivity")?
-                .map(|step| step * DIFFUSIVITY_STEP),
+                .map(|step| step * HUNDREDTH_MM2_PER_S),
             no_flow_degc: of("no_flow")?,
             eject_degc: of("eject")?,
         })
