@@ -117,8 +117,7 @@ impl<'a> Fill<'a> {
     }
 
     /// The share of the room of a kind of cavity that is filled.
-    #[must_use]
-    pub fn share_of(&self, kind: usize) -> f64 {
+    pub(super) fn share_of(&self, kind: usize) -> f64 {
         let (mut filled, mut all) = (0.0, 0.0);
         for cell in self.hollow.cells_of(kind) {
             let room = self.hollow.cells.room_m3[cell];
