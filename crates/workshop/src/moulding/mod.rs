@@ -1,24 +1,36 @@
 //! Station card of moulding: what a set-up of mould and press does to the weight and the balance of the half.
 //!
 //! - **Comes in:** the half's outline, resin, mould (sprue, runners, gates, cavities), press, set-up.
-//! - **Leaves:** the middle surface of the half in rings with their plastic and thickness; of a shot ([`Shot`]) times,
-//!   pressures and drops, the force that opens the mould, gate freeze, and of every cavity the weight, shrinkage, static and
-//!   couple unbalance.
-//! - **Effects counted:** the walls of the drawn section and how they hang together; shear thinning and its shift with
-//!   temperature and pressure; heat through the wall, brought by the flow and made by shear; the feed as a network with its
-//!   own layers, all cavities together; compressible holding with slack cells; backflow; gate freeze.
+//! - **Leaves:** a shot that can be asked, with what was taken for granted; the cavity's middle surface in rings with their
+//!   plastic and thickness; of a shot ([`Shot`]) times, pressures and drops, the force that opens the mould, gate freeze, and
+//!   of every cavity the weight, shrinkage, static and couple unbalance; how long the half cools and where last; shot,
+//!   residence, runners, sizes to cut.
+//! - **Effects counted:** the walls of the drawn section and how they hang together; the cavity larger by the shrinkage;
+//!   shear thinning and its shift with temperature and pressure; heat through the wall, brought by the flow and made by
+//!   shear; the feed as a network with its own layers, all cavities together; compressible holding with slack cells;
+//!   backflow; gate freeze; heat conduction on the section behind a film, good and then poor.
 //! - **Left out:** elasticity of the melt, crystallisation that takes time, flow across the wall at corners and at the front
-//!   (the front turns over at once), venting, give of mould and core, warpage.
-//! - **Sources:** the chordal axis of Prasad (`kit::skeleton`); resins as the shelf names them.
+//!   (the front turns over at once), venting, give of mould and core, warpage; the steel's own temperature field; hot runners.
+//! - **Sources:** the chordal axis of Prasad, plates and fronts of Carslaw and Jaeger, rules of Crawford, Pye and Kazmer;
+//!   resins and rules as the shelf names them (`docs/theory`, `shelf/resins.toml`, `shelf/mould.toml`).
+//!
+#![doc = include_str!("../../../../docs/theory/moulding-shape.md")]
+#![doc = include_str!("../../../../docs/theory/cooling.md")]
 
 pub mod alike;
 mod body;
+mod card;
 pub mod cells;
+mod checks;
+pub mod cooling;
+pub mod cooling_forms;
 pub mod course;
 pub mod cycle;
 mod drops;
 mod faults;
+mod feed;
 pub mod fill;
+mod from_job;
 mod given;
 pub mod heat;
 pub mod hold;
@@ -28,9 +40,11 @@ pub mod matter;
 pub mod melt;
 mod middle;
 pub mod net;
+mod notes;
 pub mod plan;
 mod rings;
 mod scale;
+mod section;
 pub mod setup;
 pub mod shot;
 pub mod solid;
@@ -54,6 +68,7 @@ pub use faults::Refusal;
 pub use given::{Branch, Cavity, Channel, Gate, Given, Grid, HoldStep, Mould, Press, Process};
 pub use middle::{LinePoint, Link, Middle, MiddleLine, Ring};
 pub use shot::{CavityShot, Drop, Filling, Opening, Short, ShortWhy, Shot};
+pub use section::Section;
 pub use study_body::{PressRun, StudyBody, StudyKind, StudyMark, StudyRun};
 pub use view::{FillGate, FillRing, FillStretch, FillView, MouldView};
 pub use weights_body::{CavityCause, CavitySays, FittedRatio, WeighedPoint, WeightsBody};
