@@ -1,6 +1,7 @@
 //! The resin a job asks for: a card of the shelf, and what the job says of it.
 
 use super::faults::Refusal;
+use super::tait;
 use crate::part::Range;
 use crate::part::job::{Job, Piece};
 use crate::part::resin::Resin;
@@ -121,5 +122,7 @@ fn check(of: &Resin) -> Result<(), Refusal> {
             of.heat.eject_degc, of.heat.no_flow_degc
         ));
     }
-    Ok(())
+    tait::check(&of.room).map_err(|why| Refusal::Card {
+        why: why.to_string(),
+    })
 }
