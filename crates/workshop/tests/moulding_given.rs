@@ -406,7 +406,10 @@ fn law_what_cannot_be_is_refused_with_the_reason_and_what_to_do() {
         (resin("heat.eject", 200.0), "the first must be the colder"),
         (resin("handling.shrinkage", 60.0), "the shrinkage is 60 %"),
         (resin("room.solid.volume", 8e-4), "the resin card: "),
-        (resin("room.melt.growth", -1e-7), "growth of the melt is -0.0000001"),
+        (
+            resin("room.melt.growth", -1e-7),
+            "growth of the melt is -0.0000001",
+        ),
     ];
     for (job, said) in table {
         let refused = asked(job).expect_err(said).to_string();

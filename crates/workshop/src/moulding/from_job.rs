@@ -60,28 +60,6 @@ impl Given {
     }
 }
 
-impl Grid {
-    /// The usual fineness.
-    #[must_use]
-    pub const fn usual() -> Self {
-        Self {
-            rings_count: 16,
-            columns_count: 48,
-            layers_count: 10,
-        }
-    }
-
-    /// A coarser one that answers at once.
-    #[must_use]
-    pub const fn quick() -> Self {
-        Self {
-            rings_count: 12,
-            columns_count: 36,
-            layers_count: 8,
-        }
-    }
-}
-
 /// The piece the mould makes.
 fn moulded<'a>(job: &'a Job, wishes: &MouldWishes) -> Result<&'a Piece, Refusal> {
     if let Some(name) = &wishes.piece {

@@ -34,6 +34,16 @@ pub struct Grid {
 }
 
 impl Grid {
+    /// As coarse as tells one set-up from another: for scatter and for a slider.
+    #[must_use]
+    pub const fn quick() -> Self {
+        Self {
+            rings_count: 12,
+            columns_count: 36,
+            layers_count: 8,
+        }
+    }
+
     /// For a first look, such as while a slider is moved.
     #[must_use]
     pub const fn coarse() -> Self {
