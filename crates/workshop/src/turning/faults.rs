@@ -1,6 +1,7 @@
 //! Why a question about a turned piece cannot be answered: what was read, what was expected.
 
 use crate::part::NotLimits;
+use crate::part::figures::whole;
 
 /// A question that has no answer.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -51,7 +52,7 @@ pub enum Refusal {
         why: NotLimits,
     },
     /// A number that must be above zero.
-    #[error("{what} is {read}: more than 0 was expected")]
+    #[error("{what} is {}: more than 0 was expected", whole(*read))]
     NotPositive {
         /// Which number.
         what: &'static str,
@@ -59,7 +60,7 @@ pub enum Refusal {
         read: f64,
     },
     /// A number that must not be below zero.
-    #[error("{what} is {read}: 0 or more was expected")]
+    #[error("{what} is {}: 0 or more was expected", whole(*read))]
     Negative {
         /// Which number.
         what: &'static str,

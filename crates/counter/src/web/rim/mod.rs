@@ -22,17 +22,41 @@ use crate::error::Trouble;
 use crate::keep;
 
 /// What a form of this page asks.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Clone, Default, Deserialize)]
 pub struct Asked {
     /// What a rim weighs.
     #[serde(default)]
-    mass: String,
+    pub mass: String,
     /// The bore of one pair.
     #[serde(default)]
-    bore: String,
+    pub bore: String,
     /// Its spigot.
     #[serde(default)]
-    spigot: String,
+    pub spigot: String,
+}
+
+impl Asked {
+    /// What was asked as the end of an address, so that a sheet shows the same.
+    fn query(&self) -> String {
+        let said = [
+            ("mass", &self.mass),
+            ("bore", &self.bore),
+            ("spigot", &self.spigot),
+        ];
+        let of = |(name, text): (&str, &String)| {
+            format!("{name}={}", link(&[text.as_str()]).trim_start_matches('/'))
+        };
+        let said: Vec<String> = said
+            .into_iter()
+            .filter(|(_, text)| !text.is_empty())
+            .map(of)
+            .collect();
+        if said.is_empty() {
+            String::new()
+        } else {
+            format!("?{}", said.join("&"))
+        }
+    }
 }
 
 /// The page.
@@ -62,12 +86,13 @@ fn shown(path: &FilePath) -> Markup {
         Err(trouble) => return html! { h2 { (file) } pre.words.caution { (trouble) } },
     };
     let turned = rim::of_design(&design);
-    let fitted = rim_fit::of_design(&design, &asking(None));
+    let nothing = Asked::default();
+    let fitted = rim_fit::of_design(&design, &asking(&nothing));
     html! {
         h2 { (design.job().name) span.faint { " " (file) } }
-        (tables::forms(&file))
+        (tables::forms(&file, &nothing))
         @match fitted {
-            Ok(fitted) => { h3 { "On its half" } (fit(&file, &fitted)) }
+            Ok(fitted) => { h3 { "On its half" } (fit(&file, &nothing, &fitted)) }
             Err(trouble) => { pre.words.caution { (trouble) } }
         }
         @match turned {
@@ -84,10 +109,13 @@ fn shown(path: &FilePath) -> Markup {
 }
 
 /// What the desk is asked: the job's limits, or one measured pair.
-fn asking(pair: Option<&Asked>) -> Fit {
+fn asking(asked: &Asked) -> Fit {
+    let said = |text: &String| Some(text.clone()).filter(|text| !text.is_empty());
+    let pair = said(&asked.bore).zip(said(&asked.spigot));
+    let (bore, spigot) = pair.unzip();
     Fit {
-        bore: pair.map(|pair| pair.bore.clone()),
-        spigot: pair.map(|pair| pair.spigot.clone()),
+        bore,
+        spigot,
         pairs: MANY_PAIRS,
         seed: 1,
         ..Fit::default()
@@ -95,7 +123,7 @@ fn asking(pair: Option<&Asked>) -> Fit {
 }
 
 /// The verdict of a fit, its numbers and its pictures.
-fn fit(file: &str, fitted: &Fitted) -> Markup {
+fn fit(file: &str, asked: &Asked, fitted: &Fitted) -> Markup {
     let answer = &fitted.answer;
     html! {
         (layout::verdict(answer))
@@ -104,7 +132,7 @@ fn fit(file: &str, fitted: &Fitted) -> Markup {
         @if let Ok(stress) = fitted.stress_svg() { (tables::picture(&stress)) }
         (tables::states(&answer.body))
         div.row.noprint {
-            a.button href=(link(&["rim", file, "fit.pdf"])) { "Fit sheet (PDF)" }
+            a.button href={ (link(&["rim", file, "fit.pdf"])) (asked.query()) } { "Fit sheet (PDF)" }
             button type="button" data-print="" hidden { "Print this page" }
         }
         (layout::trust(answer))
@@ -120,18 +148,14 @@ pub async fn recut(
     let design = design_of(&shop, &file)?;
     let answer = rim::of_mass(&design, &asked.mass)?;
     let outline = rim::outline(&design, &answer.body.piece);
-    let card = format!(
-        "{}?mass={}",
-        link(&["rim", &file, "recut.pdf"]),
-        link(&[&asked.mass]).trim_start_matches('/')
-    );
+    let card = format!("{}{}", link(&["rim", &file, "recut.pdf"]), asked.query());
     let body = html! {
         (layout::verdict(&answer))
         (tables::cuts(&answer.body))
         @if answer.body.cuts.iter().any(|cut| cut.allowed) { (tables::picture(&picture::recut(&answer.body, outline))) }
         div.row.noprint { a.button href=(card) { "Recut card (PDF)" } }
         (layout::trust(&answer))
-        (tables::forms(&file))
+        (tables::forms(&file, &asked))
     };
     Ok(layout::page(
         &format!("A rim of {}", asked.mass),
@@ -150,8 +174,13 @@ pub async fn pair(
     let title = format!("Bore {} on spigot {}", asked.bore, asked.spigot);
     let name = file.clone();
     let body = aside(move || {
-        let fitted = rim_fit::of_design(&design, &asking(Some(&asked)))?;
-        Ok(html! { (fit(&name, &fitted)) (tables::forms(&name)) })
+        if asked.bore.is_empty() || asked.spigot.is_empty() {
+            return Err(Trouble::Input(
+                "both sizes of the pair are wanted, bore and spigot".to_owned(),
+            ));
+        }
+        let fitted = rim_fit::of_design(&design, &asking(&asked))?;
+        Ok(html! { (fit(&name, &asked, &fitted)) (tables::forms(&name, &asked)) })
     });
     Ok(layout::page(&title, &trail(), &body.await?))
 }
@@ -170,7 +199,7 @@ pub async fn file(
 fn sheet_of(design: &design::Given, name: &str, asked: &Asked) -> Result<Vec<u8>, Trouble> {
     let head = sheets::head("", Some(design.job()));
     let set = match name {
-        "fit.pdf" => return rim_fit::of_design(design, &asking(None))?.pdf(design),
+        "fit.pdf" => return rim_fit::of_design(design, &asking(asked))?.pdf(design),
         "rim.pdf" => sheet::rim_sheet(&rim::of_design(design)?, &head),
         "recut.pdf" => {
             let answer = rim::of_mass(design, &asked.mass)?;

@@ -6,6 +6,7 @@ use whirlwright_workshop::fitting::FitBody;
 use whirlwright_workshop::part::Range;
 use whirlwright_workshop::turning::{RecutBody, RimBody};
 
+use super::Asked;
 use crate::web::layout::link;
 
 /// A drawing of our own, within the page: its texts are escaped where it is written.
@@ -14,24 +15,24 @@ pub fn picture(svg: &str) -> Markup {
 }
 
 /// Two questions: a rim that was weighed, a pair that was measured.
-pub fn forms(file: &str) -> Markup {
+pub fn forms(file: &str, asked: &Asked) -> Markup {
     html! {
         form.limits.noprint method="get" action=(link(&["rim", file, "recut"])) {
-            (field("mass", "A rim weighs", "18.17 g"))
+            (field("mass", "A rim weighs", "18.17 g", &asked.mass))
             button.main type="submit" { "How much comes off?" }
         }
         form.limits.noprint method="get" action=(link(&["rim", file, "pair"])) data-busy="Reckoning …" {
-            (field("bore", "One rim's bore", "48.003 mm"))
-            (field("spigot", "One half's spigot", "48.095 mm"))
+            (field("bore", "One rim's bore", "48.003 mm", &asked.bore))
+            (field("spigot", "One half's spigot", "48.095 mm", &asked.spigot))
             button.main type="submit" { "Does this pair hold?" }
         }
     }
 }
 
-fn field(name: &str, label: &str, example: &str) -> Markup {
+fn field(name: &str, label: &str, example: &str, typed: &str) -> Markup {
     html! {
         label { (label) span.hint { "such as " (example) }
-            input type="text" name=(name) required autocomplete="off"; }
+            input type="text" name=(name) value=(typed) required autocomplete="off"; }
     }
 }
 
