@@ -10,6 +10,9 @@ use whirlwright_workshop::moulding::setup::{
     pye_runner_mm, residence_s, rule_of_thumb_mpa, runner_for_drop_mm, same_shot_g, shop_size_mm,
     stroke_mm, swept_cm3,
 };
+use whirlwright_workshop::moulding::tait;
+
+use whirlwright_workshop::shelf::{resin, viscosity_law};
 
 const SETUP: &str = include_str!("../../../validation/moulding/setup.toml");
 
@@ -144,5 +147,16 @@ fn published_sizes_to_cut() {
     }
     for case in named("along_") {
         case.check(|_| 100.0 * along_share(case.need("volume_percent") / 100.0));
+    }
+    for case in named("frozen_") {
+        let id = case.inputs["resin"].as_str().expect("a resin");
+        let room = &resin(id).expect("it is on the shelf").room;
+        let at = |degc: f64, mpa: f64| {
+            let k = degc + viscosity_law().zero_k.number;
+            tait::volume(room, k, mpa * 1e6).m3_per_kg
+        };
+        let frozen = at(case.need("frozen_degc"), case.need("pressure_mpa"));
+        let share = 1.0 - at(case.need("room_degc"), 0.0) / frozen;
+        case.check(|_| 100.0 * along_share(share));
     }
 }

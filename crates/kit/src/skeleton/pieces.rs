@@ -7,7 +7,9 @@ use super::nodes::circle;
 use crate::revolve::Point;
 
 /// Pieces of junctions and ends are cut until no side is longer than this many steps.
-const FINE: f64 = 3.0;
+const FINE: f64 = 5.0;
+/// The nearest place of a line is looked for at every so many points first, then between.
+const STRIDE: usize = 6;
 /// And no further than this often.
 const CUTS: u32 = 8;
 
@@ -157,21 +159,41 @@ fn share(cells: &mut Vec<Cell>, triangle: [Point; 3], lines: &[(usize, &Branch)]
             continue;
         }
         let middle = (a + b + c) * (1.0 / 3.0);
-        let mut best = (f64::INFINITY, usize::MAX, 0.0);
-        for (branch, line) in lines {
-            for point in &line.points {
-                let far = point.place.distance(middle);
-                if far < best.0 {
-                    best = (far, *branch, point.along_mm);
-                }
-            }
-        }
+        let near = lines
+            .iter()
+            .map(|(branch, line)| (nearest(line, middle), *branch))
+            .min_by(|(a, _), (b, _)| a.0.total_cmp(&b.0));
+        let Some(((_, along_mm), branch)) = near else {
+            continue;
+        };
         cells.push(Cell {
             corners,
-            branch: best.1,
-            from_mm: best.2,
-            to_mm: best.2,
+            branch,
+            from_mm: along_mm,
+            to_mm: along_mm,
             is_wall: false,
         });
     }
+}
+
+/// Distance to a line's nearest point, and its way along the line.
+fn nearest(line: &Branch, place: Point) -> (f64, f64) {
+    let points = &line.points;
+    // Squares compare as distances do, and take no root.
+    let far = |k: usize| {
+        let off = points[k].place - place;
+        off.x * off.x + off.y * off.y
+    };
+    let rough = (0..points.len()).step_by(STRIDE);
+    let rough = rough
+        .min_by(|a, b| far(*a).total_cmp(&far(*b)))
+        .unwrap_or(0);
+    let (from, to) = (
+        rough.saturating_sub(STRIDE),
+        (rough + STRIDE).min(points.len() - 1),
+    );
+    let best = (from..=to)
+        .min_by(|a, b| far(*a).total_cmp(&far(*b)))
+        .unwrap_or(rough);
+    (far(best).sqrt(), points[best].along_mm)
 }

@@ -53,14 +53,17 @@ fn stout_lines(plan: &Plan, graph: &Graph, node: usize, wanted: &Wanted) -> Vec<
     let mut kept = 0;
     for chain in &of.chains {
         let far = graph.other_end(*chain, node);
-        let is_free = far != node && graph.degree(far) == 1;
+        if far == node || graph.degree(far) != 1 {
+            kept += 1;
+            continue;
+        }
         let looks = Looks::of(plan, graph, *chain, (node, far), circle);
         let is_wall = looks.reach > wanted.slender_ratio * looks.width
             && looks.reach > wanted.reach_ratio * circle.1;
-        if is_free && !is_wall {
-            free.push((looks.reach, *chain));
-        } else {
+        if is_wall {
             kept += 1;
+        } else {
+            free.push((looks.reach, *chain));
         }
     }
     // A blob without walls keeps its longest line, which is drawn on to the other side.

@@ -262,4 +262,24 @@ proptest! {
             prop_assert!(near < 0.06, "{near} at {to:?}");
         }
     }
+
+    /// Whatever the outline, every piece of it is counted once and no line leaves the section's box.
+    #[test]
+    fn law_any_star_is_shared_out_whole(radii in prop::collection::vec(0.5_f64..6.0, 4..14)) {
+        let count = radii.len();
+        let corner = |(k, r): (usize, &f64)| {
+            let (sin, cos) = (std::f64::consts::TAU * k as f64 / count as f64).sin_cos();
+            (10.0 + r * cos, 10.0 + r * sin)
+        };
+        let corners: Vec<(f64, f64)> = radii.iter().enumerate().map(corner).collect();
+        let next = |k: usize| corners[(k + 1) % count];
+        let twice: f64 = (0..count).map(|k| corners[k].0 * next(k).1 - next(k).0 * corners[k].1).sum();
+        let of = drawn(&[polygon(&corners)], 0.25);
+        prop_assert!((cells_area(&of) / (0.5 * twice) - 1.0).abs() < 1e-9);
+        prop_assert!(!of.branches.is_empty());
+        for point in of.branches.iter().flat_map(|b| &b.points) {
+            prop_assert!(point.width_mm >= 0.0 && point.width_mm.is_finite());
+            prop_assert!((point.place.x - 10.0).abs() < 6.5 && (point.place.y - 10.0).abs() < 6.5);
+        }
+    }
 }

@@ -318,7 +318,7 @@ fn hottest(state: &[f64]) -> (usize, f64) {
     })
 }
 
-/// A line across a wall.
+/// A line across a wall, through the middle line's place next to the hottest one.
 struct Across {
     middle: Point,
     across: Point,
@@ -346,7 +346,7 @@ fn hot_place(middle: &Middle, at: Point) -> (Across, HotPlace) {
     let long = way.x.hypot(way.y).max(f64::MIN_POSITIVE);
     (
         Across {
-            middle: at,
+            middle: place(best.2),
             across: Point::new(-way.y / long, way.x / long),
         },
         HotPlace {

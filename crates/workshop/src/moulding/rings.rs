@@ -72,9 +72,11 @@ fn middle(
             stretch: cut.stretch,
         })
         .collect();
+    let links = links(parted, &cuts);
+    is_one(cuts.len(), &links)?;
     Ok(Middle {
         rings,
-        links: links(parted, &cuts),
+        links,
         stretches,
         volume_off_share: by_width(parted) / exact - 1.0,
         lines: parted.stretches.iter().map(|s| drawn(parted, s)).collect(),
@@ -278,6 +280,30 @@ fn links(parted: &Parted, cuts: &[Cut]) -> Vec<Link> {
     out
 }
 
+/// Melt must get from every ring to every other.
+fn is_one(rings_count: usize, links: &[Link]) -> Result<(), Refusal> {
+    let mut part: Vec<usize> = (0..rings_count).collect();
+    for link in links {
+        let (keep, gone) = (part[link.one], part[link.other]);
+        for of in &mut part {
+            if *of == gone {
+                *of = keep;
+            }
+        }
+    }
+    part.sort_unstable();
+    part.dedup();
+    if part.len() > 1 {
+        return Err(Refusal::Section {
+            why: format!(
+                "it falls into {} parts that melt cannot pass between; draw it in one piece",
+                part.len()
+            ),
+        });
+    }
+    Ok(())
+}
+
 /// The volume of thickness times middle line over the walls, and of what is no wall as it is drawn.
 fn by_width(parted: &Parted) -> f64 {
     let pieces = parted.line.cells.iter().filter(|c| !c.is_wall);
@@ -414,6 +440,30 @@ mod tests {
         let of = middle("M 0 5 L 12 17 L 13 16 L 1 4 Z", 10);
         assert_eq!(of.stretches, ["wall"]);
         assert!(of.volume_off_share.abs() < 0.002, "{}", of.volume_off_share);
+    }
+
+    #[test]
+    fn law_a_piece_in_two_parts_is_refused() {
+        let outline = Outline::read("M 0 2 L 3 2 L 3 9 L 0 9 Z M 5 2 L 8 2 L 8 9 L 5 9 Z");
+        let outline = outline.expect("a path");
+        let loops: Vec<_> = outline.loops.iter().map(|l| l.segments.clone()).collect();
+        let refused = Middle::of_section(&loops, 8, false).expect_err("two parts");
+        assert!(
+            refused.to_string().contains("falls into 2 parts"),
+            "{refused}"
+        );
+    }
+
+    #[test]
+    fn law_a_section_with_a_hollow_has_one_link_more() {
+        let of = middle(
+            "M 0 4 L 10 4 L 10 16 L 0 16 Z M 2 6 L 2 14 L 8 14 L 8 6 Z",
+            16,
+        );
+        assert_eq!(of.links.len(), of.rings.len());
+        let exact = std::f64::consts::PI * ((256.0 - 16.0) * 10.0 - (196.0 - 36.0) * 6.0);
+        assert!((of.volume_mm3() / exact - 1.0).abs() < 1e-9);
+        assert!(of.volume_off_share.abs() < 0.005, "{}", of.volume_off_share);
     }
 
     #[test]
