@@ -32,8 +32,8 @@ const MOST_STEPS: usize = 4000;
 const FINER: f64 = 1.5;
 /// Places across the wall at which it is told.
 const DEPTHS: usize = 21;
-/// Moments that are told, as shares of the time needed.
-const MOMENTS: [f64; 6] = [0.02, 0.1, 0.25, 0.5, 0.75, 1.0];
+/// Moments that are told, as shares of the time needed: earlier the cold layer is thinner than an element.
+const MOMENTS: [f64; 6] = [0.1, 0.2, 0.4, 0.6, 0.8, 1.0];
 
 /// What is asked of cooling.
 #[derive(Debug, Clone, Copy, PartialEq)]
