@@ -10,7 +10,7 @@ use crate::palette::{CATEGORIES, INK, PENCIL, WASH};
 use crate::rounding;
 
 /// The space the section is drawn in.
-const AREA: Rect = Rect::new(190.0, 88.0, 470.0, 206.0);
+const AREA: Rect = Rect::new(190.0, 84.0, 470.0, 164.0);
 /// How thick a cut is drawn: a true hundredth would not be seen.
 const THICK: f64 = 9.0;
 /// A place this far inside a border tells on which side the material lies.
@@ -28,7 +28,7 @@ pub fn recut_drawing(body: &RecutBody, outline: &str) -> Drawing {
     let cuts: Vec<&CutLine> = body.cuts.iter().filter(|cut| cut.allowed).collect();
     let said: Vec<String> = cuts.iter().map(|cut| cut.words.clone()).collect();
     let title = format!("Where {} is cut", body.piece);
-    let mut drawing = Drawing::new(WIDTH, AREA.y1 + 54.0, &title, &said.join("; or "));
+    let mut drawing = Drawing::new(WIDTH, AREA.y1 + 46.0, &title, &said.join("; or "));
     let heading = Style::bold(LABEL + 2.0, INK);
     drawing.text(
         12.0,

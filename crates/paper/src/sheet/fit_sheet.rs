@@ -50,8 +50,7 @@ pub fn fit_sheet(
     ];
     let rows: Vec<_> = body.states.iter().map(cells).collect();
     rows_of(&mut layout, &columns, &rows);
-    layout.picture(&over_temperature_drawing(body));
-    layout.picture(&over_time_drawing(body));
+    layout.pictures(&[over_temperature_drawing(body), over_time_drawing(body)]);
     layout.trust(&answer.trust);
     layout.aside(STANDING_LINE);
     layout.finish()

@@ -39,10 +39,10 @@ pub fn recut_card(
     if !cuts.is_empty() {
         layout.heading("Take off, one of these");
         take_off(&mut layout, &cuts);
+        layout.aside(WEIGH);
         layout.heading("What it does besides");
         does(&mut layout, &cuts);
         layout.picture(&recut_drawing(body, outline));
-        layout.aside(WEIGH);
     }
     for cut in body.cuts.iter().filter(|cut| !cut.allowed) {
         layout.paragraph(&format!("■ not {}", cut.words));
@@ -68,7 +68,7 @@ fn take_off(layout: &mut Layout<'_>, cuts: &[&CutLine]) {
     let rows: Vec<Vec<String>> = cuts.iter().map(|cut| cells(cut)).collect();
     let plan = Plan {
         columns: &columns,
-        row: 32.0,
+        row: 28.0,
         tick: true,
         boxed: Some((5, 100.0)),
     };
