@@ -21,7 +21,7 @@ use super::weigh::weigh;
 /// The filling is given up when the flow has fallen to this share of what was asked.
 const STALLED: f64 = 1e-3;
 /// Or after so many times the time it was to take, or so many steps.
-const PATIENCE: f64 = 30.0;
+const PATIENCE: f64 = 200.0;
 const MOST_STEPS: usize = 20_000;
 /// Room that counts as filled, as a share.
 const FULL: f64 = 1.0 - 1e-9;
@@ -121,8 +121,7 @@ impl Cycle<'_> {
             if self.switched_s.is_none() && done >= self.plan.switch_m3 * FULL {
                 self.switch_over(fill);
             }
-            let filled = fill.filled_m3();
-            if filled >= whole * FULL {
+            if fill.filled.is_all_full() {
                 return Ok(());
             }
             let drive = match self.switched_s {
@@ -141,7 +140,7 @@ impl Cycle<'_> {
             self.note_filling(fill);
             let left = match self.switched_s {
                 None => (self.plan.switch_m3 - done).max((1.0 - FULL) * whole),
-                Some(_) => whole - filled,
+                Some(_) => (whole - fill.filled_m3()).max((1.0 - FULL) * whole),
             };
             fill.advance(fill.step_s(&self.plan.speed, left));
             self.note_full(fill);
@@ -217,8 +216,7 @@ impl Cycle<'_> {
     /// Writes down how things stand when speed gives over to pressure.
     fn switch_over(&mut self, fill: &mut Fill<'_>) {
         // The pressure that holds the speed with the front where it now is.
-        let is_full = fill.filled_m3() >= self.hollow.room_m3() * FULL;
-        if !is_full && fill.find(&self.plan.speed).is_ok() {
+        if !fill.filled.is_all_full() && fill.find(&self.plan.speed).is_ok() {
             self.note_filling(fill);
         }
         self.switched_s = Some(fill.time_s);

@@ -319,9 +319,7 @@ impl<'a> Fill<'a> {
                 over.push((cell, rest));
             }
         }
-        for (cell, volume) in over {
-            self.overflow(cell, volume, step_s);
-        }
+        self.settle(over, step_s);
         self.let_in_m3 += self.flow_factor * step_s;
         self.time_s += step_s;
         self.steps_count += 1;
@@ -370,13 +368,41 @@ impl<'a> Fill<'a> {
         (after > 1.0).then_some((after - 1.0) * room)
     }
 
-    /// Passes what was too much for a cell on to the nearest that are not full, ring after ring of neighbours.
-    fn overflow(&mut self, cell: usize, volume_m3: f64, step_s: f64) {
-        let mut left = volume_m3;
+    /// Passes what was too much for a cell on to the nearest that are not full. All that is over goes at once, and what is
+    /// then over goes again, so that nothing hangs on the order of the cells.
+    fn settle(&mut self, mut over: Vec<(usize, f64)>, step_s: f64) {
+        while !over.is_empty() {
+            self.gets.fill(0.0);
+            let mut touched = Vec::new();
+            for (cell, volume) in &over {
+                let open = self.nearest_open(*cell);
+                let all: f64 = open.iter().map(|(_, room)| room).sum();
+                for (near, room) in open {
+                    let part = volume * room / all;
+                    if self.filled.share[near] == 0.0 && part > self.gets[near] {
+                        self.filled.from[near] = Some(*cell);
+                    }
+                    if self.gets[near] == 0.0 {
+                        touched.push(near);
+                    }
+                    self.gets[near] += part;
+                }
+            }
+            over.clear();
+            for cell in touched {
+                if let Some(rest) = self.pour(cell, self.gets[cell], step_s) {
+                    over.push((cell, rest));
+                }
+            }
+        }
+    }
+
+    /// The cells nearest to one that are not full, by links, with the room they have left; none when all are full.
+    fn nearest_open(&self, cell: usize) -> Vec<(usize, f64)> {
         let mut seen = vec![false; self.filled.share.len()];
         seen[cell] = true;
         let mut near = vec![cell];
-        while left > 0.0 && !near.is_empty() {
+        while !near.is_empty() {
             let mut next = Vec::new();
             for one in &near {
                 for (link, end) in &self.hollow.beside[*one] {
@@ -387,26 +413,16 @@ impl<'a> Fill<'a> {
                     }
                 }
             }
-            let open: Vec<usize> = next
-                .iter()
-                .copied()
-                .filter(|cell| !self.filled.is_full(*cell))
-                .collect();
-            let rooms = open.iter().map(|cell| {
-                (1.0 - self.filled.share[*cell]) * self.hollow.cells.whole_room_m3(*cell)
-            });
-            let rooms: Vec<f64> = rooms.collect();
-            let all: f64 = rooms.iter().sum();
-            let taken = left.min(all);
-            for (open, room) in open.iter().zip(&rooms) {
-                if self.filled.share[*open] == 0.0 {
-                    self.filled.from[*open] = Some(cell);
-                }
-                let rest = self.pour(*open, taken * room / all, step_s);
-                left += rest.unwrap_or(0.0);
+            let left = |cell: usize| {
+                (1.0 - self.filled.share[cell]) * self.hollow.cells.whole_room_m3(cell)
+            };
+            let open = next.iter().filter(|cell| !self.filled.is_full(**cell));
+            let open: Vec<(usize, f64)> = open.map(|cell| (*cell, left(*cell))).collect();
+            if !open.is_empty() {
+                return open;
             }
-            left -= taken;
             near = next;
         }
+        Vec::new()
     }
 }

@@ -33,6 +33,12 @@ impl Filled {
         self.share[cell] >= FULL
     }
 
+    /// Whether every cell is full.
+    #[must_use]
+    pub fn is_all_full(&self) -> bool {
+        (0..self.share.len()).all(|cell| self.is_full(cell))
+    }
+
     /// Whether there is any melt in a cell.
     #[must_use]
     pub fn is_wet(&self, cell: usize) -> bool {
@@ -41,12 +47,14 @@ impl Filled {
 }
 
 /// A cell filled to a rounding is full: cells that fill together by symmetry do so in the same step.
-const FULL: f64 = 1.0 - 1e-9;
+const FULL: f64 = 1.0 - 1e-7;
 
 /// The order of the cells for one step, kept so that it need not be made anew.
 #[derive(Debug, Clone, Default)]
 pub struct Sweep {
     order: Vec<u32>,
+    /// What was poured over into each cell, where that was so: as warm as it was before the step.
+    poured_k: Vec<f64>,
 }
 
 impl Sweep {
@@ -66,8 +74,21 @@ impl Sweep {
         let p = &melt.p_pa;
         self.order
             .sort_by(|a, b| p[*b as usize].total_cmp(&p[*a as usize]));
+        let poured = |from: &Option<usize>| {
+            from.map_or(stuff.melt_k, |from| bulk_of(stuff, hollow, melt, from))
+        };
+        self.poured_k.clear();
+        self.poured_k.extend(filled.from.iter().map(poured));
         for cell in &self.order {
-            one_cell(hollow, stuff, melt, filled, *cell as usize, time_s);
+            let cell = *cell as usize;
+            one_cell(
+                hollow,
+                stuff,
+                melt,
+                filled,
+                (cell, self.poured_k[cell]),
+                time_s,
+            );
         }
     }
 }
@@ -83,7 +104,7 @@ fn one_cell(
     stuff: &Stuff,
     melt: &mut Melt,
     filled: &Filled,
-    cell: usize,
+    (cell, poured_k): (usize, f64),
     time_s: f64,
 ) {
     let (cells, count) = (&hollow.cells, stuff.count);
@@ -100,7 +121,7 @@ fn one_cell(
         let bulk = if inflow.m3_per_s > 0.0 {
             inflow.k[..count].iter().sum::<f64>() / count as f64
         } else {
-            filled.from[cell].map_or(stuff.melt_k, |from| bulk_of(stuff, hollow, melt, from))
+            poured_k
         };
         inflow.k[..count].fill(bulk);
         shares[..count].copy_from_slice(&layers.room);

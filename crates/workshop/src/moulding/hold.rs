@@ -13,10 +13,12 @@ use super::store::{Held, Stores};
 use crate::part::resin::Room;
 
 /// Newton's rounds at most in one step of time.
-const ROUNDS: usize = 12;
+const ROUNDS: usize = 25;
 /// The largest change of pressure in one round, in Pa, and the change that is good enough.
 const LARGEST_STEP_PA: f64 = 2e7;
-const CLOSE_ENOUGH_PA: f64 = 1e2;
+const CLOSE_ENOUGH_PA: f64 = 1e4;
+/// A factor is made anew when a round moves the pressures by more than this share of what the round before did.
+const WEARY: f64 = 0.2;
 /// The change of the logarithm of a gradient that is good enough.
 const CLOSE_ENOUGH: f64 = 0.05;
 
@@ -39,7 +41,8 @@ pub struct Holding<'a> {
     pub began_kg: f64,
     /// What comes in, in kg/s (unit here).
     pub flow_factor: f64,
-    /// Largest share by which a cell under pressure has held another mass than the equation of Tait allows.
+    /// What cells under pressure held more or less than the equation of Tait allows, all together, as a share of the mass:
+    /// the worst step.
     pub closure_share: f64,
     /// Steps made, and rounds in all.
     pub steps_count: usize,
@@ -51,11 +54,19 @@ pub struct Holding<'a> {
     held: Vec<Held>,
     /// Whether a cell stands at no pressure.
     is_slack: Vec<bool>,
+    /// Whether the factor last made has served its time.
+    is_stale: bool,
+    /// Factors made.
+    pub factors_count: usize,
     own: Vec<f64>,
     carries: Vec<f64>,
     right: Vec<f64>,
     /// Density of what each link and mouth carries.
     density: Vec<f64>,
+    /// How much steeper than its pressure the flow of each link and mouth rises: the part beyond one.
+    bend: Vec<f64>,
+    /// Pressures before a round.
+    before_pa: Vec<f64>,
 }
 
 impl<'a> Holding<'a> {
@@ -89,10 +100,14 @@ impl<'a> Holding<'a> {
             stores: Stores::none(cells, stuff.count),
             held: vec![Held::default(); cells],
             is_slack: vec![false; cells],
+            is_stale: true,
+            factors_count: 0,
             own: vec![0.0; cells + 1],
             carries: vec![0.0; links],
             right: vec![0.0; cells + 1],
             density: vec![0.0; links],
+            bend: vec![0.0; links],
+            before_pa: vec![0.0; cells],
         };
         holding.melt.p_pa.iter_mut().for_each(|p| *p = p.max(0.0));
         holding.stores.take(room, &holding.melt.t_k);
@@ -123,11 +138,15 @@ impl<'a> Holding<'a> {
             .warm(hollow, stuff, &mut self.melt, &self.filled, step_s);
         self.stores.take(self.room, &self.melt.t_k);
         self.melt.rest_again(stuff, |_| true);
+        let mut before = f64::INFINITY;
         for round in 0..ROUNDS {
             self.melt.mobilities(hollow, stuff, |_| true);
             self.links_now();
             self.hold_now();
             let (moved, turned) = self.newton(step_s, nozzle_pa)?;
+            // The factor serves as long as it brings the pressures nearer.
+            self.is_stale = turned || moved > WEARY * before;
+            before = moved;
             self.carry(nozzle_pa);
             let change = self.melt.gradients(hollow, |_| true, |_| false);
             self.rounds_count += 1;
@@ -147,11 +166,13 @@ impl<'a> Holding<'a> {
         let (cells, links) = (&self.hollow.cells, self.hollow.links.len());
         let density = |cell: usize| self.mass_kg[cell] / cells.whole_room_m3(cell);
         for (number, link) in self.hollow.links.iter().enumerate() {
-            self.carries[number] = self.melt.carries(self.hollow, number);
+            (self.carries[number], self.bend[number]) =
+                self.melt.carries_and_bends(self.hollow, number);
             self.density[number] = 0.5 * (density(link.one) + density(link.other));
         }
         for (number, mouth) in self.hollow.mouths.iter().enumerate() {
             self.carries[links + number] = self.melt.mobility[mouth.cell] * mouth.factor;
+            self.bend[links + number] = self.melt.bend[mouth.cell];
             self.density[links + number] = density(mouth.cell);
         }
     }
@@ -169,7 +190,8 @@ impl<'a> Holding<'a> {
             }
         }
         for (number, link) in self.hollow.links.iter().enumerate() {
-            let carries = self.carries[number] * self.density[number];
+            let steeper = 1.0 + self.bend[number];
+            let carries = self.carries[number] * self.density[number] * steeper;
             let (one, other) = (self.is_slack[link.one], self.is_slack[link.other]);
             self.carries[number] = if one || other { 0.0 } else { carries };
             if one && !other {
@@ -180,7 +202,9 @@ impl<'a> Holding<'a> {
             }
         }
         for (number, mouth) in self.hollow.mouths.iter().enumerate() {
-            self.own[mouth.cell] += self.carries[links + number] * self.density[links + number];
+            let steeper = 1.0 + self.bend[links + number];
+            self.own[mouth.cell] +=
+                self.carries[links + number] * self.density[links + number] * steeper;
             self.carries[links + number] = 0.0;
         }
         for cell in (0..cells).filter(|cell| self.is_slack[*cell]) {
@@ -189,9 +213,13 @@ impl<'a> Holding<'a> {
         }
         self.own[cells] = 1.0;
         self.right[cells] = 0.0;
-        self.network.factor(&self.own, &self.carries)?;
+        if self.is_stale || turned {
+            self.network.factor(&self.own, &self.carries)?;
+            self.factors_count += 1;
+        }
         self.network.solve(&mut self.right);
         let mut moved = 0.0_f64;
+        self.before_pa.copy_from_slice(&self.melt.p_pa);
         for cell in 0..cells {
             if self.is_slack[cell] {
                 continue;
@@ -232,15 +260,20 @@ impl<'a> Holding<'a> {
         }
     }
 
-    /// What is carried at these pressures.
+    /// What is carried at these pressures, on the slope that the round was made with.
     fn carry(&mut self, nozzle_pa: f64) {
-        let p = &self.melt.p_pa;
+        let (p, before) = (&self.melt.p_pa, &self.before_pa);
         for (number, link) in self.hollow.links.iter().enumerate() {
-            self.melt.carried[number] = self.carries[number] * (p[link.one] - p[link.other]);
+            let fall = p[link.one] - p[link.other];
+            let more = fall - (before[link.one] - before[link.other]);
+            self.melt.carried[number] = self.carries[number] * (fall + self.bend[number] * more);
         }
         let links = self.hollow.links.len();
         for (number, mouth) in self.hollow.mouths.iter().enumerate() {
-            self.melt.entering[number] = self.carries[links + number] * (nozzle_pa - p[mouth.cell]);
+            let at = links + number;
+            let fall = nozzle_pa - p[mouth.cell];
+            let more = before[mouth.cell] - p[mouth.cell];
+            self.melt.entering[number] = self.carries[at] * (fall + self.bend[at] * more);
         }
     }
 
@@ -260,11 +293,15 @@ impl<'a> Holding<'a> {
         }
         self.entered_kg += self.flow_factor * step_s;
         self.hold_now();
-        for cell in (0..self.held.len()).filter(|cell| !self.is_slack[*cell]) {
+        let (mut off, mut all) = (0.0, 0.0);
+        for cell in 0..self.held.len() {
             let can = self.held[cell].density_kg_m3 * self.hollow.cells.whole_room_m3(cell);
-            let off = (self.mass_kg[cell] / can - 1.0).abs();
-            self.closure_share = self.closure_share.max(off);
+            all += self.mass_kg[cell];
+            if !self.is_slack[cell] {
+                off += (self.mass_kg[cell] - can).abs();
+            }
         }
+        self.closure_share = self.closure_share.max(off / all);
     }
 
     /// By how much the mass of all cells is off what began and entered, as a share.

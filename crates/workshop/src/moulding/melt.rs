@@ -82,6 +82,8 @@ pub struct Melt {
     /// Mobility and its bend.
     pub(super) mobility: Vec<f64>,
     pub(super) bend: Vec<f64>,
+    /// Which part of the square of the gradient lies along the way, and which aside.
+    pub(super) ways: Vec<[f64; 2]>,
     /// Pressure.
     pub p_pa: Vec<f64>,
     /// What each link carries from its one end to the other, all copies, in m³/s (unit here).
@@ -105,6 +107,7 @@ impl Melt {
             gradient: vec![0.0; cells],
             mobility: vec![0.0; cells],
             bend: vec![0.0; cells],
+            ways: vec![[1.0, 0.0]; cells],
             p_pa: vec![0.0; cells],
             carried: vec![0.0; hollow.links.len()],
             entering: vec![0.0; hollow.mouths.len()],
@@ -171,6 +174,22 @@ impl Melt {
         )
     }
 
+    /// The same, and how much steeper than its pressure the flow of the link rises: the part beyond one.
+    pub(super) fn carries_and_bends(&self, hollow: &Hollow, link: usize) -> (f64, f64) {
+        let link = &hollow.links[link];
+        let one = self.mobility[link.one] * link.factors[0];
+        let other = self.mobility[link.other] * link.factors[1];
+        let carries = in_series(one, other);
+        if carries <= 0.0 {
+            return (0.0, 0.0);
+        }
+        // Each end takes its part of the fall of pressure, and bends with what flows the way of the link.
+        let way = usize::from(link.aside);
+        let bend = |cell: usize| self.bend[cell] * self.ways[cell][way];
+        let steeper = bend(link.one) / one + bend(link.other) / other;
+        (carries, carries * steeper)
+    }
+
     /// Takes the gradients from what is carried, and moves those the fluidity is taken at toward them: by all that a power
     /// law of the cell's own bend asks for. Gives the largest change of a logarithm among cells that carry much.
     pub(super) fn gradients(
@@ -198,7 +217,12 @@ impl Melt {
             let through = if is_front(cell) { 1.0 } else { 0.5 };
             let [along, aside] = self.sums[cell];
             let widths = hollow.cells.widths[cell];
-            let flow = (along / widths[0]).hypot(aside / widths[1]) * through;
+            let (along, aside) = (along / widths[0], aside / widths[1]);
+            let square = along * along + aside * aside;
+            if square > 0.0 {
+                self.ways[cell] = [along * along / square, aside * aside / square];
+            }
+            let flow = square.sqrt() * through;
             self.gradient[cell] = flow / (hollow.cells.copies[cell] * self.mobility[cell]);
             let log = self.gradient[cell].ln().max(LEAST_LOG_GRADIENT);
             let change = log - self.log_gradient[cell];

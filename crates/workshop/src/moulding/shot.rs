@@ -30,7 +30,7 @@ pub struct Shot {
     pub volume_off_share: f64,
     /// Mass in the mould against mass at the start of the hold and let in since, as a share.
     pub mass_off_share: f64,
-    /// Mass of a cell under pressure against what the equation of Tait allows, the worst of all cells and steps, as a share.
+    /// Mass of the cells under pressure against what the equation of Tait allows, all together, the worst step, as a share.
     pub closure_off_share: f64,
     /// Steps of filling and of hold.
     pub steps_count: usize,
