@@ -12,6 +12,9 @@ pub struct Wanted {
     pub slender_ratio: f64,
     /// And when it reaches out by more than this share of the junction's radius.
     pub reach_ratio: f64,
+    /// Or when it reaches out by more than this many of the junction's radii, however stout; the corner of two sides has
+    /// 1 over the sine of half its angle, less 1: a square corner 0.41, one of 60 degrees 1.
+    pub long_ratio: f64,
 }
 
 impl Wanted {
@@ -22,6 +25,7 @@ impl Wanted {
             step_mm,
             slender_ratio: 1.8,
             reach_ratio: 0.5,
+            long_ratio: 1.3,
         }
     }
 }
@@ -51,6 +55,7 @@ pub fn check(wanted: &Wanted) -> Result<(), SkeletonError> {
         ("the step along the outline in mm", wanted.step_mm),
         ("the slenderness of a side line", wanted.slender_ratio),
         ("the reach of a side line", wanted.reach_ratio),
+        ("the length of a side line", wanted.long_ratio),
     ];
     for (what, read) in wishes {
         if !(read.is_finite() && read > 0.0) {

@@ -9,6 +9,9 @@ const SMOOTH: f64 = 0.3;
 /// The way a free end points is looked at over this many of the end's widths.
 const LOOK_BACK: f64 = 1.0;
 
+/// Nearer to a free end than this share of the width, the width stays.
+const BY_END: f64 = 0.2;
+
 /// A place of a middle line.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MiddlePoint {
@@ -120,12 +123,14 @@ pub fn draw(plan: &Plan, graph: &Graph, chain: &Chain, step_mm: f64) -> Drawn {
     across.push(ends[1]);
     let mut across = smooth.over(&across, &reach);
     by_area(plan, chain, &along, &reach, &mut across);
-    let points = even(&line, &along, &across, step_mm);
+    let mut points = even(&line, &along, &across, step_mm);
+    let wall_mm = [along[1], along[last + 1]];
+    end_widths(plan, graph, chain, wall_mm, &mut points);
     Drawn {
         branch: Branch {
             nodes: chain.nodes,
             points,
-            wall_mm: [along[1], along[last + 1]],
+            wall_mm,
         },
         gates_mm: along[1..=last + 1].to_vec(),
     }
@@ -221,26 +226,82 @@ fn mean_near(middles: &[Point], widths: &[f64], at: usize) -> Point {
 
 /// Where a way meets the outline sides of some triangles, the farthest.
 fn hit(plan: &Plan, triangles: &[usize], from: Point, way: Point) -> Option<Point> {
-    let mut best: Option<f64> = None;
-    for t in triangles {
-        for k in 0..3 {
-            if plan.beyond[*t][k].is_some() {
+    let sides = triangles.iter().flat_map(|t| outline_sides(plan, *t));
+    let met = sides.filter_map(|[a, b]| meet(from, way, a, b));
+    met.max_by(f64::total_cmp).map(|far| from + way * far)
+}
+
+/// At a free end whose corners were pruned there are no gates: the width is looked for across the line.
+fn end_widths(
+    plan: &Plan,
+    graph: &Graph,
+    chain: &Chain,
+    wall_mm: [f64; 2],
+    points: &mut [MiddlePoint],
+) {
+    let count = points.len();
+    for (number, node) in chain.nodes.iter().enumerate() {
+        let of = graph.nodes[*node].as_ref().filter(|n| n.chains.len() == 1);
+        let Some(of) = of.filter(|n| plan.degree(n.triangles[0]) == 3) else {
+            continue;
+        };
+        let near = of.triangles.iter().chain(&chain.steps).chain(&chain.extra);
+        let sides: Vec<[Point; 2]> = near.flat_map(|t| outline_sides(plan, *t)).collect();
+        // From the wall to the end.
+        let order: Vec<usize> = if number == 0 {
+            (0..count - 1).rev().collect()
+        } else {
+            (1..count).collect()
+        };
+        let end_mm = points[if number == 0 { 0 } else { count - 1 }].along_mm;
+        for k in order {
+            let at = points[k];
+            let is_end = if number == 0 {
+                at.along_mm < wall_mm[0]
+            } else {
+                at.along_mm > wall_mm[1]
+            };
+            let inward = points[if number == 0 { k + 1 } else { k - 1 }];
+            let way = inward.place - at.place;
+            let long = way.x.hypot(way.y);
+            if !is_end || long <= 0.0 {
                 continue;
             }
-            let corners = plan.triangle(*t);
-            let (a, b) = (corners[k] - from, corners[(k + 1) % 3] - from);
-            let (sa, sb) = (cross(way, a), cross(way, b));
-            if (sa > 0.0) == (sb > 0.0) || sa == sb {
-                continue;
-            }
-            let at = a.toward(b, sa / (sa - sb));
-            let far = at.x * way.x + at.y * way.y;
-            if far > 0.0 && best.is_none_or(|best| far > best) {
-                best = Some(far);
-            }
+            let normal = Point::new(-way.y / long, way.x / long);
+            let both = look(&sides, at.place, normal).zip(look(&sides, at.place, normal * -1.0));
+            // By the outline itself a look across may meet a slanted end: there the width stays as it was.
+            let is_by = (at.along_mm - end_mm).abs() < BY_END * inward.width_mm;
+            points[k].width_mm = match both {
+                Some((left, right)) if !is_by => left + right,
+                _ => inward.width_mm,
+            };
         }
     }
-    best.map(|far| from + way * far)
+}
+
+/// The sides of a triangle that are outline.
+fn outline_sides(plan: &Plan, t: usize) -> Vec<[Point; 2]> {
+    let corners = plan.triangle(t);
+    let sides = (0..3).filter(|k| plan.beyond[t][*k].is_none());
+    sides.map(|k| [corners[k], corners[(k + 1) % 3]]).collect()
+}
+
+/// How far a look goes to the nearest of some sides.
+fn look(sides: &[[Point; 2]], from: Point, way: Point) -> Option<f64> {
+    let met = sides.iter().filter_map(|[a, b]| meet(from, way, *a, *b));
+    met.min_by(f64::total_cmp)
+}
+
+/// How far along a way of length 1 it meets a side, if it does ahead.
+fn meet(from: Point, way: Point, a: Point, b: Point) -> Option<f64> {
+    let (a, b) = (a - from, b - from);
+    let (sa, sb) = (cross(way, a), cross(way, b));
+    if (sa > 0.0) == (sb > 0.0) || sa == sb {
+        return None;
+    }
+    let at = a.toward(b, sa / (sa - sb));
+    let far = at.x * way.x + at.y * way.y;
+    (far > 0.0).then_some(far)
 }
 
 /// The width at a node: across a junction that of its circle; at a free end what its plastic has left.

@@ -4,8 +4,8 @@
 //! cut to short pieces; the constrained Delaunay triangulation of the cuts alone is made. A triangle with one side on
 //! the outline is a step along a wall, one with two is an end, one with none is a junction; the middles of the sides
 //! that triangles share, one after the other, are the line. Corners make short side lines that are no walls: a side
-//! line is pruned when it is stout (see [`Wanted::slender_ratio`]) or hardly reaches out of the circle that fits into
-//! the junction. Junctions whose circles hold each other's centres are one. The line is smoothed over a wall's
+//! line is pruned unless it is slender (see [`Wanted::slender_ratio`]), or long against the circle that fits into the
+//! junction. Junctions whose circles hold each other's centres are one. The line is smoothed over a wall's
 //! thickness, for the middles zigzag, and drawn on to the outline at free ends.
 //!
 //! Promised: every triangle of the section is in one [`Cell`], so the cells' area is that of the cut outline; the same

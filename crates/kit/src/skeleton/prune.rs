@@ -6,70 +6,52 @@ use crate::revolve::Point;
 
 /// Prunes until every free end stands for a wall.
 ///
-/// Junctions from which but one line leads on come first: a chamfered end is a nest of them, and its corners must all be
-/// seen before the wall that leads to it is drawn on.
+/// Junctions from which but one line leads on come first: a chamfered end is a nest of them, and a round one, too. All
+/// corners must be seen there before the wall that leads to them is drawn on.
 pub fn prune(plan: &Plan, graph: &mut Graph, wanted: &Wanted) {
     loop {
         let mut any = false;
         for node in 0..graph.nodes.len() {
-            if leads_on(graph, node) <= 1 {
-                any |= prune_at(plan, graph, node, wanted);
-            }
+            any |= prune_at(plan, graph, node, wanted, 1);
         }
-        if any {
-            continue;
-        }
-        if !(0..graph.nodes.len()).any(|node| prune_at(plan, graph, node, wanted)) {
+        if !any && !(0..graph.nodes.len()).any(|node| prune_at(plan, graph, node, wanted, 2)) {
             return;
         }
     }
 }
 
-/// How many lines lead from a node to where it goes on.
-fn leads_on(graph: &Graph, node: usize) -> usize {
-    let chains = graph.nodes[node].iter().flat_map(|n| &n.chains);
-    let on = chains.filter(|c| {
-        let far = graph.other_end(**c, node);
-        far == node || graph.degree(far) > 1
-    });
-    on.count()
-}
-
-fn prune_at(plan: &Plan, graph: &mut Graph, node: usize, wanted: &Wanted) -> bool {
-    let stout = stout_lines(plan, graph, node, wanted);
-    if !stout.is_empty() {
-        take_in(graph, node, &stout);
-    }
-    !stout.is_empty()
-}
-
-/// The side lines at a junction that are no walls; one line at least is left.
-fn stout_lines(plan: &Plan, graph: &Graph, node: usize, wanted: &Wanted) -> Vec<usize> {
+/// Prunes at a junction from which no more than `leads_at_most` lines lead on; whether anything was pruned.
+fn prune_at(
+    plan: &Plan,
+    graph: &mut Graph,
+    node: usize,
+    wanted: &Wanted,
+    leads_at_most: usize,
+) -> bool {
     let Some(of) = graph.nodes[node].as_ref().filter(|n| n.chains.len() >= 3) else {
-        return Vec::new();
+        return false;
     };
     let circle = plan.circle(of.triangles[0]);
-    let mut free: Vec<(f64, usize)> = Vec::new();
-    let mut kept = 0;
+    let mut stout: Vec<(f64, usize)> = Vec::new();
+    let mut leads = 0;
     for chain in &of.chains {
         let far = graph.other_end(*chain, node);
-        if far == node || graph.degree(far) != 1 {
-            kept += 1;
-            continue;
-        }
-        let looks = Looks::of(plan, graph, *chain, (node, far), circle);
-        let is_wall = looks.reach > wanted.slender_ratio * looks.width
-            && looks.reach > wanted.reach_ratio * circle.1;
-        if is_wall {
-            kept += 1;
-        } else {
-            free.push((looks.reach, *chain));
+        let is_free = far != node && graph.degree(far) == 1;
+        let looks = is_free.then(|| Looks::of(plan, graph, *chain, (node, far), circle));
+        match looks.filter(|l| !l.is_wall(circle.1, wanted)) {
+            Some(looks) => stout.push((looks.reach, *chain)),
+            None => leads += 1,
         }
     }
+    if leads > leads_at_most || stout.is_empty() {
+        return false;
+    }
     // A blob without walls keeps its longest line, which is drawn on to the other side.
-    free.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-    let spare = usize::from(kept == 0);
-    free.into_iter().skip(spare).map(|(_, c)| c).collect()
+    stout.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+    let spare = usize::from(leads == 0);
+    let lines: Vec<usize> = stout.into_iter().skip(spare).map(|(_, c)| c).collect();
+    take_in(graph, node, &lines);
+    !lines.is_empty()
 }
 
 /// How a side line looks from the junction it stands on.
@@ -81,6 +63,13 @@ struct Looks {
 }
 
 impl Looks {
+    /// Slender, or long against the junction.
+    fn is_wall(&self, radius: f64, wanted: &Wanted) -> bool {
+        let is_slender = self.reach > wanted.slender_ratio * self.width
+            && self.reach > wanted.reach_ratio * radius;
+        is_slender || self.reach > wanted.long_ratio * radius
+    }
+
     fn of(
         plan: &Plan,
         graph: &Graph,

@@ -192,6 +192,42 @@ fn law_three_walls_that_meet_are_three_branches_at_one_junction() {
 }
 
 #[test]
+fn law_a_round_bead_on_a_wall_is_met_in_its_middle() {
+    let arc = Arc::from_ends(
+        Point::new(4.0, 18.0),
+        Point::new(2.0, 18.0),
+        (4.0, 4.0),
+        0.0,
+        true,
+        true,
+    );
+    let mut bead = vec![Segment::Arc(arc.expect("an arc"))];
+    let corners = [(2.0, 18.0), (2.0, 4.0), (4.0, 4.0), (4.0, 18.0)];
+    bead.extend(
+        corners
+            .windows(2)
+            .map(|w| Segment::Line(Point::new(w[0].0, w[0].1), Point::new(w[1].0, w[1].1))),
+    );
+    let of = drawn(&[bead], 0.1);
+    assert_eq!(of.branches.len(), 1);
+    let points = &of.branches[0].points;
+    assert!(points.iter().all(|p| (p.place.x - 3.0).abs() < 0.05));
+    let top = points.iter().map(|p| p.place.y).fold(0.0, f64::max);
+    // The circle's top: its centre is sqrt(15) above the bead's foot.
+    assert!((top - (18.0 + 15.0_f64.sqrt() + 4.0)).abs() < 0.05, "{top}");
+    let middle = 18.0 + 15.0_f64.sqrt();
+    for point in points.iter().filter(|p| (p.place.y - middle).abs() < 2.5) {
+        let exact = 2.0 * (16.0 - (point.place.y - middle).powi(2)).sqrt();
+        // A step beside the place looked at.
+        assert!(
+            (point.width_mm - exact).abs() < 0.2,
+            "{} for {exact}",
+            point.width_mm
+        );
+    }
+}
+
+#[test]
 fn law_every_piece_is_on_a_branch_and_a_hollow_makes_a_loop() {
     let frame = [
         polygon(&[(0.0, 1.0), (12.0, 1.0), (12.0, 9.0), (0.0, 9.0)]),
@@ -228,6 +264,22 @@ fn law_what_has_no_middle_line_is_named() {
     let mut open = square[0].clone();
     open.pop();
     assert!(skeleton(&[open], &Wanted::of_step_mm(0.1)).is_err());
+    // A stout block on a wall is one, too, when it is longer than that circle.
+    let block = polygon(&[
+        (0.0, 0.0),
+        (8.0, 0.0),
+        (8.0, 4.0),
+        (2.0, 4.0),
+        (2.0, 16.0),
+        (0.0, 16.0),
+    ]);
+    let of = drawn(&[block], 0.1);
+    assert!(
+        of.branches
+            .iter()
+            .flat_map(|b| &b.points)
+            .any(|p| p.place.x > 7.9)
+    );
     // A blob has one line across it.
     assert_eq!(drawn(&square, 0.1).branches.len(), 1);
     assert_eq!(drawn(&[circle((0.0, 4.0), 3.0)], 0.1).branches.len(), 1);
