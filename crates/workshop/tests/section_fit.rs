@@ -218,6 +218,16 @@ fn law_what_cannot_be_pressed_is_named() {
 }
 
 fn design_of(body: &str, ring: &str, wishes: FitWishes) -> (design::Given, Given) {
+    let said = FitWishes {
+        hole: Some("48 +0.02/-0.02".to_owned()),
+        shaft: Some("48.09 +0.02/-0.02".to_owned()),
+        torque_n_mm: Some(200.0),
+        ..wishes
+    };
+    design_as_said(body, ring, said)
+}
+
+fn design_as_said(body: &str, ring: &str, wishes: FitWishes) -> (design::Given, Given) {
     let mut outer = piece("ring", ring, "en-aw-6061");
     outer.presses_on.push(PressesOn {
         piece: "body".to_owned(),
@@ -226,12 +236,7 @@ fn design_of(body: &str, ring: &str, wishes: FitWishes) -> (design::Given, Given
     let job = Job {
         name: "law".to_owned(),
         pieces: vec![piece("body", body, "pc-abs"), outer],
-        fit: Some(FitWishes {
-            hole: Some("48 +0.02/-0.02".to_owned()),
-            shaft: Some("48.09 +0.02/-0.02".to_owned()),
-            torque_n_mm: Some(200.0),
-            ..wishes
-        }),
+        fit: Some(wishes),
         ..Job::default()
     };
     let design = design::Given::new(job).expect("a sound drawing");
@@ -363,7 +368,8 @@ fn law_sections_that_let_go_are_not_good() {
     let plain = fit(&given, DRAWS);
     assert_eq!(plain.verdict, Verdict::Good, "{}", plain.decided_by);
     let mut section = sections(&design, &given).expect("sections");
-    section.answer.body.worst.kept = false;
+    let line = &mut section.answer.body.conditions[0];
+    (line.at_least_um, line.margin_um, line.kept) = (Some(500.0), -400.0, false);
     let (answer, _) = with_section(&given, plain, Ok(section));
     assert_eq!(answer.verdict, Verdict::Look);
     assert!(
@@ -371,4 +377,76 @@ fn law_sections_that_let_go_are_not_good() {
         "{}",
         answer.decided_by
     );
+}
+
+/// A pair of one size alone on plain rings.
+fn of_one_size(interference_um: f64) -> SectionFitBody {
+    let said = FitWishes {
+        hole: Some("48 +0/0".to_owned()),
+        shaft: Some(format!("{:.5} +0/0", 48.0 + interference_um / 1000.0)),
+        torque_n_mm: Some(200.0),
+        ..FitWishes::default()
+    };
+    let (design, given) = design_as_said(BODY, RING, said);
+    sections(&design, &given).expect("sections").answer.body
+}
+
+/// Every condition of the sections changes where it says it does.
+#[test]
+fn law_the_conditions_of_the_sections_change_where_they_say() {
+    let found = of_one_size(90.0);
+    let of = |body: &SectionFitBody, name: &str| {
+        let line = body.conditions.iter().find(|c| c.name.contains(name));
+        line.unwrap_or_else(|| panic!("no {name}")).clone()
+    };
+    let need_um = of(&found, "holds cold").at_least_um.expect("a need");
+    let most_um = of(&found, "body at its peak").at_most_um.expect("a limit");
+    assert!(need_um > 0.0 && most_um > need_um, "{need_um} {most_um}");
+    // The need is found to 0.1 µm, and the middle of the seat moves a little with the size.
+    for (interference_um, holds, stands) in [
+        (need_um - 0.5, false, true),
+        (need_um + 0.5, true, true),
+        (most_um - 1.0, true, true),
+        (most_um + 1.0, true, false),
+    ] {
+        let body = of_one_size(interference_um);
+        assert_eq!(of(&body, "holds cold").kept, holds, "{interference_um}");
+        assert_eq!(body.worst.kept, holds, "{interference_um}");
+        assert_eq!(
+            of(&body, "body at its peak").kept,
+            stands,
+            "{interference_um}"
+        );
+    }
+    // At its limit the strain is the safe one: 0.6 % of this resin, on the stiffer of the two bounds.
+    let body = of_one_size(most_um);
+    let strain = body
+        .slip
+        .body_peak
+        .strain_percent
+        .max(body.stick.body_peak.strain_percent);
+    assert!((strain - 0.6).abs() < 1e-3, "{strain}");
+}
+
+/// The window and the chances are drawn from all conditions.
+#[test]
+fn law_the_stricter_way_of_reckoning_sets_the_window() {
+    let backed = "M 0 10 L 3 10 L 3 22 L 8 22 L 8 24 L 0 24 Z";
+    let (design, given) = design_of(backed, RING, FitWishes::default());
+    let plain = fit(&given, DRAWS);
+    let section = sections(&design, &given).map_err(|why| why.to_string());
+    let (answer, _) = with_section(&given, plain.clone(), section);
+    let (before, after) = (
+        plain.body.window_um.expect("a window"),
+        answer.body.window_um.expect("a window"),
+    );
+    assert!(after.least_um >= before.least_um && after.most_um < before.most_um);
+    let most = answer.body.conditions.iter().filter_map(|c| c.at_most_um);
+    assert_eq!(most.fold(f64::INFINITY, f64::min), after.most_um);
+    assert!(
+        answer.body.chance.over_stressed_probability >= plain.body.chance.over_stressed_probability
+    );
+    assert!(answer.body.conditions.is_sorted_by_key(|c| c.margin_um));
+    let sizes = answer.body.advice.shaft_mm.expect("sizes");
+    assert!((sizes.most_mm - (47.98 + after.most_um / 1000.0)).abs() < 1e-9);
 }

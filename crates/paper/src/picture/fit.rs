@@ -157,7 +157,11 @@ pub fn over_temperature_drawing(body: &FitBody) -> Drawing {
         .map(|p| (p.temperature_degc, p.later_mpa))
         .collect();
     let sets = [("new", new), ("at the end of its years", later)];
-    let mut plot = plot("Pressure over temperature", "temperature, °C", &sets);
+    let mut plot = plot(
+        "Pressure over temperature, two plain rings",
+        "temperature, °C",
+        &sets,
+    );
     plot.description = "Pressure between ring and body over the temperature, for the limits of interference and the range of stiffness; it falls to nothing where they part.".to_owned();
     plot.drawing()
 }
@@ -169,7 +173,11 @@ pub fn over_time_drawing(body: &FitBody) -> Drawing {
     let of = |p: &whirlwright_workshop::fitting::TimePoint| (p.hours_count.log10(), p.pressure_mpa);
     let points = points.iter().map(of).collect();
     let label = "time, powers of ten of hours: 0 an hour, 3 six weeks, 4 fourteen months";
-    let mut plot = plot("Pressure over time", label, &[("pressure", points)]);
+    let mut plot = plot(
+        "Pressure over time, two plain rings",
+        label,
+        &[("pressure", points)],
+    );
     plot.description =
         "Pressure between ring and body as the resin creeps, at the usual temperature.".to_owned();
     plot.drawing()

@@ -86,9 +86,15 @@ pub(crate) fn bounds(section: &SectionFitBody) -> Vec<Vec<String>> {
         row("  changed by, %", &|b| {
             rounding::signed(b.ring_peak.change_percent, 0)
         }),
+        row("  strain there, %", &|b| {
+            rounding::number(b.ring_peak.strain_percent, 2)
+        }),
         row(&body, &|b| peak(b.body_peak)),
         row("  changed by, %", &|b| {
             rounding::signed(b.body_peak.change_percent, 0)
+        }),
+        row("  strain there, %", &|b| {
+            rounding::number(b.body_peak.strain_percent, 2)
         }),
         row("outside grows, µm", &um(|b| b.ring_outside_growth_um)),
         row("bore grows, µm", &um(|b| b.ring_bore_growth_um)),

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::condition_line::ConditionLine;
 use super::section_body::SectionFitBody;
 use crate::part::{Limits, Range};
 
@@ -91,25 +92,6 @@ pub struct StateLine {
     pub body_strain_percent: Range,
     /// Torque it holds; friction has its range in this too.
     pub torque_n_mm: Range,
-}
-
-/// One condition, brought to the interference at which it is just kept.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct ConditionLine {
-    /// What it is about, such as `holds cold after 5 years`.
-    pub name: String,
-    /// Interference needed on the diameter, where it is a condition of holding.
-    pub at_least_um: Option<f64>,
-    /// Interference allowed on the diameter, where it is a condition of not breaking.
-    pub at_most_um: Option<f64>,
-    /// What the limits give.
-    pub found_um: f64,
-    /// How far inside (negative: outside).
-    pub margin_um: f64,
-    /// Whether it is kept.
-    pub kept: bool,
-    /// The same in words.
-    pub words: String,
 }
 
 /// Interference on the diameter from what holds to what does not break.

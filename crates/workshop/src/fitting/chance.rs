@@ -4,6 +4,9 @@ use whirlwright_kit::normal::{below, two_draws};
 use whirlwright_kit::random::SplitMix64;
 
 use super::body::Chance;
+use super::condition_line::ConditionLine;
+use super::conditions::{UM_ACROSS, needed_um, worst_hold};
+use super::given::{Given, Stiffness};
 use crate::part::Range;
 
 /// What pairs as they come are judged by.
@@ -94,5 +97,28 @@ fn below_place(away_um: f64, sd_um: f64) -> f64 {
         below(away_um / sd_um)
     } else {
         f64::from(u8::from(away_um > 0.0))
+    }
+}
+
+/// What random pairs are judged by: the worst moment of holding, the strictest way of breaking.
+pub(super) fn pairs(given: &Given, lines: &[ConditionLine]) -> Pairs {
+    let (temperature_degc, hours) = worst_hold(given);
+    let press = given.press(Stiffness::Soft, hours);
+    let change = given.change(temperature_degc, false, given.speed_rpm);
+    let parts_at_um = press.interference_for_mm(0.0, &change) * UM_ACROSS;
+    let torque_um = if given.torque_n_mm.is_some() {
+        needed_um(given, temperature_degc, hours, 1.0) - parts_at_um
+    } else {
+        0.0
+    };
+    let allowed = lines.iter().filter_map(|l| l.at_most_um);
+    Pairs {
+        mean_um: (given.fit.shaft.middle_mm() - given.fit.hole.middle_mm()) * 0.5 * UM_ACROSS,
+        hole_sd_um: given.hole_sd_um,
+        shaft_sd_um: given.shaft_sd_um,
+        parts_at_um,
+        torque_um,
+        friction_coefficient: given.friction_coefficient,
+        most_um: allowed.fold(f64::INFINITY, f64::min),
     }
 }

@@ -1,6 +1,7 @@
 //! Every condition brought to the interference at which it is just kept.
 
-use super::body::{ConditionLine, Window};
+use super::body::Window;
+use super::condition_line::ConditionLine;
 use super::given::{Given, Member, Stiffness};
 use super::press::{Part, Press, hold_n};
 use crate::part::figures::{fixed, whole};
@@ -24,7 +25,8 @@ pub(super) fn conditions(given: &Given) -> Vec<ConditionLine> {
         for (temperature_degc, called) in moments(given) {
             let friction = given.friction_coefficient.low;
             let need = needed_um(given, temperature_degc, hours, friction);
-            lines.push(holds(given, called, hours, need, least_um));
+            let name = holding(given, called, hours);
+            lines.push(holds(given, name, temperature_degc, need, least_um));
         }
     }
     for part in [Part::Ring, Part::Body] {
@@ -82,23 +84,28 @@ pub(super) fn worst_hold(given: &Given) -> (f64, f64) {
     worst
 }
 
-fn holds(given: &Given, called: &str, hours: f64, need_um: f64, found_um: f64) -> ConditionLine {
-    let age = if hours > 0.0 {
-        format!("after {} years", given.years_count)
+/// The name of a condition of holding, such as `holds cold after 5 years`.
+pub(super) fn holding(given: &Given, called: &str, hours: f64) -> String {
+    if hours > 0.0 {
+        format!("holds {called} after {} years", given.years_count)
     } else {
-        "when new".to_owned()
-    };
-    let degc = if called == "cold" {
-        given.temperature_degc.low
-    } else {
-        given.temperature_degc.high
-    };
+        format!("holds {called} when new")
+    }
+}
+
+/// A condition of holding, with the interference it needs.
+pub(super) fn holds(
+    given: &Given,
+    name: String,
+    degc: f64,
+    need_um: f64,
+    found_um: f64,
+) -> ConditionLine {
     let what = given.torque_n_mm.map_or_else(
         || "still touches".to_owned(),
         |torque| format!("holds {torque:.0} N·mm"),
     );
     let margin_um = found_um - need_um;
-    let name = format!("holds {called} {age}");
     ConditionLine {
         words: format!(
             "{name}: at {} °C and {:.0} rpm it {what} from {} µm of interference on, and the least is {} µm ({} by {:.1} µm)",
@@ -195,7 +202,8 @@ fn softest_for(given: &Given, part: Part, hours: f64) -> Press {
     }
 }
 
-fn line(name: String, at_most_um: f64, found_um: f64, limit: &str) -> ConditionLine {
+/// A condition of not breaking, with the interference it allows.
+pub(super) fn line(name: String, at_most_um: f64, found_um: f64, limit: &str) -> ConditionLine {
     let margin_um = at_most_um - found_um;
     ConditionLine {
         words: format!(

@@ -21,6 +21,7 @@ mod advice;
 mod annulus;
 mod body;
 mod chance;
+mod condition_line;
 mod conditions;
 mod drawn;
 mod faults;
@@ -32,6 +33,7 @@ mod press;
 mod run;
 mod seat;
 mod section_body;
+mod section_conditions;
 mod section_fit;
 mod section_given;
 mod section_solve;
@@ -42,10 +44,10 @@ mod words;
 
 pub use annulus::{Annulus, Elastic, Load};
 pub use body::{
-    Advice, Chance, ConditionLine, FitBody, Looseness, Sizes, StateLine, TemperaturePoint,
-    TimePoint, Window,
+    Advice, Chance, FitBody, Looseness, Sizes, StateLine, TemperaturePoint, TimePoint, Window,
 };
 pub use chance::{Pairs, chance};
+pub use condition_line::ConditionLine;
 pub use faults::Refusal;
 pub use given::{Given, Member, RingMass, Stiffness};
 pub use looseness::{Loose, looseness};

@@ -2,8 +2,8 @@
 
 use super::advice::advice;
 use super::body::{FitBody, Looseness};
-use super::chance::{Pairs, chance};
-use super::conditions::{UM_ACROSS, conditions, needed_um, window, worst_hold};
+use super::chance::{chance, pairs};
+use super::conditions::{UM_ACROSS, conditions, window, worst_hold};
 use super::given::{Given, Stiffness};
 use super::looseness::{Loose, looseness};
 use super::press::heat_to_slip_on_k;
@@ -118,27 +118,4 @@ fn loose(given: &Given) -> Option<Looseness> {
     let change = given.change(temperature_degc, false, given.speed_rpm);
     let parts_at_um = press.interference_for_mm(0.0, &change) * UM_ACROSS;
     of_clearance(given, parts_at_um - given.fit.least_interference_um())
-}
-
-/// What random pairs are judged by: the worst moment of holding, the strictest way of breaking.
-fn pairs(given: &Given, lines: &[super::body::ConditionLine]) -> Pairs {
-    let (temperature_degc, hours) = worst_hold(given);
-    let press = given.press(Stiffness::Soft, hours);
-    let change = given.change(temperature_degc, false, given.speed_rpm);
-    let parts_at_um = press.interference_for_mm(0.0, &change) * UM_ACROSS;
-    let torque_um = if given.torque_n_mm.is_some() {
-        needed_um(given, temperature_degc, hours, 1.0) - parts_at_um
-    } else {
-        0.0
-    };
-    let allowed = lines.iter().filter_map(|l| l.at_most_um);
-    Pairs {
-        mean_um: (given.fit.shaft.middle_mm() - given.fit.hole.middle_mm()) * 0.5 * UM_ACROSS,
-        hole_sd_um: given.hole_sd_um,
-        shaft_sd_um: given.shaft_sd_um,
-        parts_at_um,
-        torque_um,
-        friction_coefficient: given.friction_coefficient,
-        most_um: allowed.fold(f64::INFINITY, f64::min),
-    }
 }

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::condition_line::ConditionLine;
 use crate::part::Range;
 
 /// The press fit of the drawn sections.
@@ -33,6 +34,8 @@ pub struct SectionFitBody {
     pub push_on_n: Range,
     /// Torque it holds when new, over the same range.
     pub torque_n_mm: Range,
+    /// The conditions of the sections as drawn; they stand among those of the fit too.
+    pub conditions: Vec<ConditionLine>,
     /// The moment at which holding needs the most, for the least interference, the softest grade and the least friction.
     pub worst: SectionWorst,
     /// With free sliding, for the middle interference and the usual stiffness.
@@ -64,6 +67,8 @@ pub struct SectionWorst {
     pub mean_pressure_mpa: f64,
     /// What two plain rings of the same walls would press with then.
     pub plain_rings_mpa: f64,
+    /// Interference from which it holds what it must then; none where no interference looked at does.
+    pub at_least_um: Option<f64>,
     /// Torque it still holds.
     pub torque_n_mm: f64,
     /// Whether that is what it must hold (or, where nobody says a torque, whether it still presses).
@@ -117,6 +122,8 @@ pub struct SeatPoint {
 pub struct SectionPeak {
     /// Equivalent stress (von Mises).
     pub equivalent_mpa: f64,
+    /// The same over the short-time modulus: the strain there, which stays while the stress creeps away.
+    pub strain_percent: f64,
     /// Place along the axle.
     pub x_mm: f64,
     /// Distance from the axle.

@@ -9,6 +9,7 @@ use super::given::Stiffness;
 use super::press::Pressed;
 use super::press::hold_n;
 use super::section_body::{SectionBound, SectionFitBody, SectionPeak, SectionWorst, StressPicture};
+use super::section_conditions::conditions;
 use super::section_given::{SectionGiven, SectionMoment};
 use super::section_solve::{Ready, meshed, pressing};
 use super::section_words as words;
@@ -104,7 +105,9 @@ pub fn section_fit(given: &SectionGiven) -> Result<SectionFit, Refusal> {
     let seat_mm = given.seat.radius_mm;
     let seat_length_mm = seat_mm2 / (std::f64::consts::TAU * seat_mm);
     let push_on_n = held_n(given, seat_length_mm, mean_pressure_mpa);
+    let worst = worst(given, &coarse, shares, seat_length_mm)?;
     let body = SectionFitBody {
+        conditions: conditions(fit, &worst, [&slip, &stick]),
         ring: fit.ring.name.clone(),
         body: fit.body.name.clone(),
         interference_um: interference,
@@ -121,7 +124,7 @@ pub fn section_fit(given: &SectionGiven) -> Result<SectionFit, Refusal> {
             likely: push_on_n.likely * seat_mm,
             high: push_on_n.high * seat_mm,
         },
-        worst: worst(given, &coarse, shares, seat_length_mm)?,
+        worst,
         plain_rings_mpa: plain(given, Stiffness::Likely, likely).pressure_mpa,
         size_mm: given.size_mm,
         nodes_count: fine.nodes.len(),
@@ -188,10 +191,23 @@ fn worst(
         wet: false,
     });
     let least = fit.fit.least_interference_um();
-    let bounds = at_corner(&then, mesh, Stiffness::Soft, least, shares)?;
-    let mean_pressure_mpa = bounds[0].min(bounds[1]);
-    let torque_n_mm =
-        held_n(&then, length_mm, Range::exactly(mean_pressure_mpa)).low * given.seat.radius_mm;
+    let held = |pressure_mpa: f64| {
+        held_n(&then, length_mm, Range::exactly(pressure_mpa)).low * given.seat.radius_mm
+    };
+    let (mean_pressure_mpa, at_least_um) = pressing(&then, mesh, Stiffness::Soft, |ready| {
+        let lesser = |interference_um: f64| -> Result<f64, Refusal> {
+            let mut found = f64::INFINITY;
+            for (grip, share) in GRIPS.into_iter().zip(shares) {
+                let pressure = ready.press(interference_um, grip)?.mean_pressure_mpa();
+                found = found.min(share * pressure);
+            }
+            Ok(found)
+        };
+        let wanted = fit.torque_n_mm.unwrap_or(0.0);
+        let enough = |um: f64| lesser(um).map(|p| p > 0.0 && held(p) >= wanted);
+        Ok((lesser(least)?, from_where(enough)?))
+    })?;
+    let torque_n_mm = held(mean_pressure_mpa);
     let mut worst = SectionWorst {
         name: words::moment(temperature_degc, hours_count > 0.0, fit),
         temperature_degc,
@@ -199,6 +215,7 @@ fn worst(
         speed_rpm: fit.speed_rpm,
         mean_pressure_mpa,
         plain_rings_mpa: plain(&then, Stiffness::Soft, least).pressure_mpa,
+        at_least_um,
         torque_n_mm,
         kept: fit
             .torque_n_mm
@@ -207,6 +224,26 @@ fn worst(
     };
     worst.words = words::worst(&worst, fit);
     Ok(worst)
+}
+
+/// The interference from which it is enough, to a tenth of a µm; more always is where less was.
+fn from_where(enough: impl Fn(f64) -> Result<bool, Refusal>) -> Result<Option<f64>, Refusal> {
+    /// Where to look, on the diameter: far below and far above any fit of this trade.
+    const WITHIN_UM: (f64, f64) = (-500.0, 1500.0);
+    const FINE_UM: f64 = 0.1;
+    let (mut low, mut high) = WITHIN_UM;
+    if !enough(high)? {
+        return Ok(None);
+    }
+    while high - low > FINE_UM {
+        let middle = 0.5 * (low + high);
+        if enough(middle)? {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    Ok(Some(high))
 }
 
 /// Two plain rings of the same walls at the same moment.

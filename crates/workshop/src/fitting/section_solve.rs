@@ -74,6 +74,7 @@ pub(super) fn pressing<T>(
         })
         .turning(&elastic, change.speed_rad_s);
     ask(&Ready {
+        moduli_mpa: [body.modulus_mpa, ring.modulus_mpa],
         elastic: &elastic,
         contact: &contact,
         held: &held,
@@ -91,6 +92,8 @@ fn material(of: &annulus::Elastic) -> Material {
 
 /// Sections ready to be pressed together.
 pub(super) struct Ready<'a> {
+    /// Of body and ring.
+    moduli_mpa: [f64; 2],
     elastic: &'a Elastic<'a>,
     contact: &'a Contact,
     held: &'a Held<'a>,
@@ -98,6 +101,10 @@ pub(super) struct Ready<'a> {
 }
 
 impl Ready<'_> {
+    fn modulus_mpa(&self, region: u32) -> f64 {
+        self.moduli_mpa[usize::from(region == RING)]
+    }
+
     /// Pressed with an interference on the diameter.
     pub(super) fn press(&self, interference_um: f64, grip: Grip) -> Result<ContactAnswer, Refusal> {
         let overlap_mm = interference_um / UM_ACROSS;
@@ -121,6 +128,8 @@ impl Ready<'_> {
             let peak = stress.peak_equivalent(self.elastic, region);
             SectionPeak {
                 equivalent_mpa: peak.map_or(0.0, |p| p.stress_mpa),
+                strain_percent: peak
+                    .map_or(0.0, |p| 100.0 * p.stress_mpa / self.modulus_mpa(region)),
                 x_mm: peak.map_or(0.0, |p| p.x_mm),
                 radius_mm: peak.map_or(0.0, |p| p.y_mm),
                 change_percent: 0.0,

@@ -1,6 +1,10 @@
 //! The answer of plain rings with the press of the drawn sections beside it.
 
+use super::advice::advice;
 use super::body::FitBody;
+use super::chance::{chance, pairs};
+use super::condition_line::ConditionLine;
+use super::conditions::window;
 use super::faults::Refusal;
 use super::given::Given;
 use super::section_body::StressPicture;
@@ -32,9 +36,9 @@ pub fn sections(design: &design::Given, given: &Given) -> Result<SectionFit, Ref
 
 /// The same answer with the drawn sections in it, or with the reason why they are left out; and their stress field.
 ///
-/// - **What changes:** the push-on force to set the press by, the verdict where the sections as drawn do not hold at the worst
-///   moment, headline, cautions, trust and what to do next.
-/// - **What stays:** the moments, conditions, chance and advice of two plain rings, which the sections stand beside.
+/// - **What changes:** the push-on force to set the press by; the conditions of the sections as drawn stand among the others, and
+///   verdict, window, chance of an over-stressed pair and advice are drawn from all; headline, cautions, trust, what to do next.
+/// - **What stays:** the moments of two plain rings, and the chance of a loose pair by them.
 #[must_use]
 pub fn with_section(
     given: &Given,
@@ -49,6 +53,7 @@ pub fn with_section(
             let drawn = section.answer.body;
             trust.extend(section_words::computed(&drawn));
             next = section_words::mending(&drawn);
+            judged(given, &mut body, &drawn.conditions);
             body.section = Some(drawn);
             Some(section.picture)
         }
@@ -70,4 +75,15 @@ pub fn with_section(
         ..answer
     };
     (answer, picture)
+}
+
+/// Puts the conditions of the sections among the others, and draws window, chances and advice from all.
+fn judged(given: &Given, body: &mut FitBody, drawn: &[ConditionLine]) {
+    body.conditions.extend_from_slice(drawn);
+    body.conditions
+        .sort_by(|a, b| a.margin_um.total_cmp(&b.margin_um));
+    body.window_um = window(&body.conditions);
+    body.advice = advice(given, body.window_um);
+    let drawn = pairs(given, &body.conditions);
+    body.chance = chance(&drawn, body.chance.pairs_count, body.chance.seed);
 }

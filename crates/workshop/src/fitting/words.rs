@@ -13,8 +13,7 @@ const MUCH_SHARE: f64 = 0.25;
 const MANY_BAD_SHARE: f64 = 0.01;
 
 pub(super) fn verdict(body: &FitBody) -> Verdict {
-    let drawn = body.section.as_ref();
-    let missed = body.conditions.iter().any(|c| !c.kept) || drawn.is_some_and(|s| !s.worst.kept);
+    let missed = body.conditions.iter().any(|c| !c.kept);
     let bad = body
         .chance
         .loose_probability
@@ -50,11 +49,6 @@ pub(super) fn headline(body: &FitBody, verdict: Verdict) -> String {
 
 pub(super) fn decided_by(body: &FitBody) -> String {
     let first = body.conditions.first();
-    if let (Some(section), Some(true)) = (&body.section, first.map(|c| c.kept))
-        && !section.worst.kept
-    {
-        return section.worst.words.clone();
-    }
     first.map_or_else(|| "no condition was asked".to_owned(), |c| c.words.clone())
 }
 
@@ -136,7 +130,7 @@ fn differ(section: &SectionFitBody) -> Option<String> {
     };
     let f = section.push_on_n;
     Some(format!(
-        "as drawn the seat presses {share:.1} times as hard as two plain rings of its walls ({drawn:.2}, not {plain:.2} MPa): set the press by the drawn sections, {:.0} to {:.0} N; the moments, conditions and chances are those of plain rings, {side}",
+        "as drawn the seat presses {share:.1} times as hard as two plain rings of its walls ({drawn:.2}, not {plain:.2} MPa): set the press by the drawn sections, {:.0} to {:.0} N; the moments and the conditions without `as drawn` are those of plain rings, {side}",
         f.low, f.high
     ))
 }

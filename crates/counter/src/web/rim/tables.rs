@@ -90,7 +90,6 @@ pub fn fit(body: &FitBody) -> Markup {
         }
         h3 { "Conditions, the one that decides first" }
         ul.conditions { @for line in &body.conditions { li { span aria-hidden="true" { (if line.kept { "✓ " } else { "■ " }) } (line.words) } }
-            @if let Some(section) = &body.section { li { span aria-hidden="true" { (if section.worst.kept { "✓ " } else { "■ " }) } (section.worst.words) } }
         }
     }
 }
