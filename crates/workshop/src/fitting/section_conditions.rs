@@ -26,14 +26,12 @@ pub(super) fn conditions(
         let name = format!("{name}, as drawn");
         lines.push(holds(fit, name, worst.temperature_degc, need_um, least_um));
     }
-    let peaks: [(&Member, fn(&SectionBound) -> SectionPeak); 2] = [
-        (&fit.ring, |bound| bound.ring_peak),
-        (&fit.body, |bound| bound.body_peak),
-    ];
-    for (member, of) in peaks {
+    let most = |of: fn(&SectionBound) -> SectionPeak| {
         let strain = bounds.map(|bound| of(bound).strain_percent);
-        lines.extend(strained(fit, member, strain[0].max(strain[1])));
-    }
+        strain[0].max(strain[1])
+    };
+    lines.extend(strained(fit, &fit.ring, most(|bound| bound.ring_peak)));
+    lines.extend(strained(fit, &fit.body, most(|bound| bound.body_peak)));
     lines
 }
 
