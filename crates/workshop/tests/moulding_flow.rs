@@ -7,6 +7,7 @@ use hand::{
     annulus, cavity, edge_gate, grid, isothermal, newtonian, power_law, ring_gate, runner, set_up,
 };
 use numbers::{Case, cases};
+use whirlwright_kit::network::Network;
 use whirlwright_workshop::moulding::layers::{Form, Layers};
 use whirlwright_workshop::moulding::matter::Matter;
 use whirlwright_workshop::moulding::viscosity::{Fast, rest_pa_s};
@@ -434,4 +435,54 @@ fn law_a_film_of_air_keeps_a_wall_warm() {
     };
     let (bare, filmed) = (weight(f64::INFINITY).unwrap(), weight(3000.0).unwrap());
     assert!(filmed > bare, "{bare} {filmed}");
+}
+
+#[test]
+fn twin_the_pressure_of_a_full_mould() {
+    const PRESSURE: &str = include_str!("../../../validation/moulding/pressure.toml");
+    for case in cases(PRESSURE) {
+        let (inner, outer) = (case.need("inner_mm"), case.need("outer_mm"));
+        let (rings, columns) = (case.need("rings") as usize, case.need("columns") as usize);
+        let (step, turn) = (
+            (outer - inner) / rings as f64,
+            std::f64::consts::TAU / columns as f64,
+        );
+        let at = |ring: usize, column: usize| (ring * columns + column % columns) as u32;
+        let (mut links, mut carries, mut own) =
+            (Vec::new(), Vec::new(), vec![0.0; rings * columns]);
+        for ring in 0..rings {
+            let edge = inner + step * ring as f64;
+            for column in 0..columns {
+                links.push((at(ring, column), at(ring, column + 1)));
+                carries.push(step / ((edge + 0.5 * step) * turn));
+                if ring == 0 {
+                    own[column] = edge * turn / (0.5 * step);
+                } else {
+                    links.push((at(ring - 1, column), at(ring, column)));
+                    carries.push(edge * turn / step);
+                }
+            }
+        }
+        // The gate lies over part of the columns beside its own.
+        let half = 0.5 * case.need("gate_mm") / outer / turn;
+        let share = |column: usize| {
+            let off = (column.min(columns - column)) as f64;
+            ((off + 0.5).min(half) - (off - 0.5).max(-half)).max(0.0) / (2.0 * half)
+        };
+        let mut p = vec![0.0; rings * columns];
+        let last = (rings - 1) * columns;
+        (0..columns).for_each(|column| p[last + column] = share(column));
+        let mut network = Network::of(rings * columns, &links);
+        network
+            .factor(&own, &carries)
+            .expect("it hangs on its inner edge");
+        network.solve(&mut p);
+        let inside: f64 = (0..columns).map(|c| share(c) * p[last + c]).sum();
+        case.check(|key| match key {
+            // From the middle of the last ring to its edge.
+            "gate" => inside + 0.5 * step / case.need("gate_mm"),
+            "opposite" => p[last + columns / 2],
+            other => panic!("{other}"),
+        });
+    }
 }

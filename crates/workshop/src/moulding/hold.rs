@@ -54,6 +54,8 @@ pub struct Holding<'a> {
     held: Vec<Held>,
     /// Whether a cell stands at no pressure.
     is_slack: Vec<bool>,
+    /// Whether nothing flows any more, see [`Self::is_done`].
+    is_still: bool,
     /// Whether the factor last made has served its time.
     is_stale: bool,
     /// Factors made.
@@ -100,6 +102,7 @@ impl<'a> Holding<'a> {
             stores: Stores::none(cells, stuff.count),
             held: vec![Held::default(); cells],
             is_slack: vec![false; cells],
+            is_still: false,
             is_stale: true,
             factors_count: 0,
             own: vec![0.0; cells + 1],
@@ -136,6 +139,12 @@ impl<'a> Holding<'a> {
         let (hollow, stuff) = (self.hollow, self.stuff);
         self.sweep
             .warm(hollow, stuff, &mut self.melt, &self.filled, step_s);
+        if self.is_still {
+            // Nothing can move any more: from here on it only cools.
+            self.time_s += step_s;
+            self.steps_count += 1;
+            return Ok(());
+        }
         self.stores.take(self.room, &self.melt.t_k);
         self.melt.rest_again(stuff, |_| true);
         let mut before = f64::INFINITY;
@@ -158,6 +167,7 @@ impl<'a> Holding<'a> {
         self.book(step_s);
         self.time_s += step_s;
         self.steps_count += 1;
+        self.is_still = self.is_done();
         Ok(())
     }
 

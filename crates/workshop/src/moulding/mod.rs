@@ -15,6 +15,7 @@
 //!   resins and rules as the shelf names them (`docs/theory`, `shelf/resins.toml`, `shelf/mould.toml`).
 //!
 #![doc = include_str!("../../../../docs/theory/moulding-shape.md")]
+#![doc = include_str!("../../../../docs/theory/moulding-flow.md")]
 #![doc = include_str!("../../../../docs/theory/cooling.md")]
 
 pub mod alike;

@@ -44,9 +44,9 @@ impl Stores {
         let (mut mass, mut growth, mut all) = (0.0, 0.0, 0.0);
         for (at, room) in at.iter().zip(&layers.room) {
             let volume = at.volume(pa);
-            let density = room / volume.m3_per_kg;
-            mass += density;
-            growth -= density * volume.per_pa / volume.m3_per_kg;
+            let density = 1.0 / volume.m3_per_kg;
+            mass += room * density;
+            growth -= room * density * density * volume.per_pa;
             all += room;
         }
         Held {

@@ -16,7 +16,7 @@ pub struct Volume {
 pub struct At {
     /// Pressure at which the transition lies at this temperature, in Pa: below it melt, above it solid.
     turn_pa: f64,
-    /// Free volume and stiffness of the melt and of the solid.
+    /// Free volume, and one over the stiffness, of the melt and of the solid.
     melt: [f64; 2],
     solid: [f64; 2],
     /// What the solid has more, at no pressure.
@@ -25,11 +25,14 @@ pub struct At {
     tait: f64,
 }
 
+/// No press has more pressure than this.
+const MOST_PA: f64 = 5e8;
+
 fn side(side: &RoomSide, above: f64) -> [f64; 2] {
     let volume = side.volume_m3_per_kg + side.growth_m3_per_kg_k * above;
     [
         volume,
-        side.stiffness_pa * (-side.softening_per_k * above).exp(),
+        (side.softening_per_k * above).exp() / side.stiffness_pa,
     ]
 }
 
@@ -38,11 +41,25 @@ impl At {
     #[must_use]
     pub fn of(room: &Room, k: f64) -> Self {
         let above = k - room.transition_k;
+        let turn_pa = above / room.rise_k_per_pa;
+        // Cold as it is it is solid without pressure, or hot as it is it stays melt under any: one side is enough.
+        let (melts, freezes) = (turn_pa > 0.0, turn_pa < MOST_PA);
+        let of = |is_needed: bool, of: &RoomSide| {
+            if is_needed {
+                side(of, above)
+            } else {
+                [0.0; 2]
+            }
+        };
+        let extra = match room.extra_m3_per_kg {
+            extra if extra == 0.0 || !freezes => 0.0,
+            extra => extra * (room.extra_per_k * above).exp(),
+        };
         Self {
-            turn_pa: above / room.rise_k_per_pa,
-            melt: side(&room.melt, above),
-            solid: side(&room.solid, above),
-            extra: room.extra_m3_per_kg * (room.extra_per_k * above).exp(),
+            turn_pa: if freezes { turn_pa } else { f64::INFINITY },
+            melt: of(melts, &room.melt),
+            solid: of(freezes, &room.solid),
+            extra,
             extra_per_pa: room.extra_per_pa,
             tait: room.tait_factor,
         }
@@ -52,15 +69,15 @@ impl At {
     #[must_use]
     pub fn volume(&self, pa: f64) -> Volume {
         let is_melt = pa < self.turn_pa;
-        let [free, stiff] = if is_melt { self.melt } else { self.solid };
+        let [free, soft] = if is_melt { self.melt } else { self.solid };
         let extra = if is_melt || self.extra == 0.0 {
             0.0
         } else {
             self.extra * (-self.extra_per_pa * pa).exp()
         };
         Volume {
-            m3_per_kg: free * (1.0 - self.tait * (pa / stiff).ln_1p()) + extra,
-            per_pa: -free * self.tait / (stiff + pa) - self.extra_per_pa * extra,
+            m3_per_kg: free * (1.0 - self.tait * (pa * soft).ln_1p()) + extra,
+            per_pa: -free * self.tait * soft / (1.0 + pa * soft) - self.extra_per_pa * extra,
         }
     }
 }
