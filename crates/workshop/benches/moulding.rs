@@ -2,7 +2,9 @@
 //!
 //! Baseline: the same pressure problem at as many unknowns in scikit-fem and SciPy,
 //! `validation/twin/moulding/pressure.py`, whose figures stand in `pressure.txt` beside it; what this bench printed on the same
-//! machine is in `bench.txt`.
+//! machine is in `bench.txt`. To factor and solve 768 unknowns takes the baseline 2.6 ms and this 0.10 ms (3,072: 11 to 15 ms and
+//! 1.0 ms; 12,288: 86 ms and 9.8 ms); the order of elimination is searched once a shot (768: 2.4 ms), the baseline's assembly
+//! of 14 ms has no counterpart. A shot costs 0.6 to 0.8 ms a cell from 192 to 3,072 cells: in proportion to the grid.
 
 #[path = "../tests/hand/mod.rs"]
 mod hand;
@@ -51,14 +53,13 @@ fn annulus(rings: usize, columns: usize) -> (Vec<(u32, u32)>, Vec<f64>, Vec<f64>
         for column in 0..columns {
             links.push((at(ring, column), at(ring, column + 1)));
             carries.push(step / (radius * turn));
-            if ring == 0 {
-                own[column] = edge * turn / (0.5 * step);
-            } else {
+            if ring > 0 {
                 links.push((at(ring - 1, column), at(ring, column)));
                 carries.push(edge * turn / step);
             }
         }
     }
+    own[..columns].fill(inner * turn / (0.5 * step));
     (links, carries, own)
 }
 

@@ -455,14 +455,13 @@ fn twin_the_pressure_of_a_full_mould() {
             for column in 0..columns {
                 links.push((at(ring, column), at(ring, column + 1)));
                 carries.push(step / ((edge + 0.5 * step) * turn));
-                if ring == 0 {
-                    own[column] = edge * turn / (0.5 * step);
-                } else {
+                if ring > 0 {
                     links.push((at(ring - 1, column), at(ring, column)));
                     carries.push(edge * turn / step);
                 }
             }
         }
+        own[..columns].fill(inner * turn / (0.5 * step));
         // The gate lies over part of the columns beside its own.
         let half = 0.5 * case.need("gate_mm") / outer / turn;
         let share = |column: usize| {

@@ -140,7 +140,11 @@ impl<'a> Holding<'a> {
         self.sweep
             .warm(hollow, stuff, &mut self.melt, &self.filled, step_s);
         if self.is_still {
-            // Nothing can move any more: from here on it only cools.
+            // Nothing can move any more: from here on it only cools, and freezes.
+            self.melt.carried.fill(0.0);
+            self.melt.entering.fill(0.0);
+            self.melt.rest_again(stuff, |_| true);
+            self.melt.mobilities(hollow, stuff, |_| true);
             self.time_s += step_s;
             self.steps_count += 1;
             return Ok(());

@@ -45,11 +45,7 @@ impl At {
         // Cold as it is it is solid without pressure, or hot as it is it stays melt under any: one side is enough.
         let (melts, freezes) = (turn_pa > 0.0, turn_pa < MOST_PA);
         let of = |is_needed: bool, of: &RoomSide| {
-            if is_needed {
-                side(of, above)
-            } else {
-                [0.0; 2]
-            }
+            if is_needed { side(of, above) } else { [0.0; 2] }
         };
         let extra = match room.extra_m3_per_kg {
             extra if extra == 0.0 || !freezes => 0.0,
