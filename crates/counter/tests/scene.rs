@@ -22,7 +22,19 @@ struct Scene {
     /// Files that are written as they stand here.
     #[serde(default)]
     written: BTreeMap<String, String>,
+    /// Files that are another of the folder with some words changed.
+    #[serde(default)]
+    changed: BTreeMap<String, Changed>,
     step: Vec<Step>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Changed {
+    /// The other file.
+    of: String,
+    /// What stands there, and what shall stand in its place; it must stand there.
+    swap: Vec<(String, String)>,
 }
 
 #[derive(Deserialize)]
@@ -72,6 +84,19 @@ fn play(path: &Path) -> Vec<String> {
             .unwrap_or_else(|e| panic!("{from}: {e}"));
     }
     for (name, text) in &scene.written {
+        fs::write(folder.path().join(name), text).expect("a file is written");
+    }
+    for (name, changed) in &scene.changed {
+        let text = fs::read_to_string(folder.path().join(&changed.of)).expect("a file to change");
+        let swap = |text: String, (old, new): &(String, String)| {
+            assert!(
+                text.contains(old),
+                "{name}: `{old}` stands in {}",
+                changed.of
+            );
+            text.replace(old, new)
+        };
+        let text = changed.swap.iter().fold(text, swap);
         fs::write(folder.path().join(name), text).expect("a file is written");
     }
     let mut served = None;

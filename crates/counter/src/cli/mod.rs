@@ -3,6 +3,7 @@
 mod balance;
 mod demo;
 mod lot;
+mod mould;
 mod out;
 mod pair;
 mod rim;
@@ -43,6 +44,7 @@ Exit codes: 0 yes; 1 the answer is no (outside a limit); 2 input or usage wrong;
 enum Verb {
     Demo(demo::Demo),
     Section(section::Section),
+    Mould(mould::Mould),
     Pair(Box<pair::Pair>),
     Balance(balance::Balance),
     Rim(Box<rim::Rim>),
@@ -112,6 +114,7 @@ async fn run(command: Command, out: Out) -> Result<u8, Trouble> {
     match command.verb {
         Verb::Demo(demo) => demo.run(&out).await,
         Verb::Section(section) => section.run(&out),
+        Verb::Mould(mould) => mould.run(&out),
         Verb::Rim(rim) => rim.run(&out),
         Verb::Pair(pair) => pair.run(&out, &ledger).await,
         Verb::Spin(spin) => spin.run(&out),

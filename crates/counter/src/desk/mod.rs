@@ -8,6 +8,7 @@ pub mod demo;
 pub mod job;
 pub mod limits;
 pub mod lot;
+pub mod mould;
 pub mod pair;
 pub mod question;
 pub mod reading;

@@ -7,3 +7,4 @@ pub mod job;
 pub mod log;
 pub mod table;
 pub mod wav;
+pub mod weighings;

@@ -58,6 +58,7 @@ pub fn page(title: &str, trail: &[(String, String)], body: &Markup) -> Markup {
                     }
                     nav.side aria-label="Other pages" {
                         a href="/design" { "Design" }
+                        a href="/mould" { "Mould" }
                         a href="/rim" { "Rim" }
                         a href="/spin" { "Spin" }
                         a href="/balance" { "Balance" }
@@ -81,6 +82,11 @@ pub fn mark(verdict: Verdict) -> Markup {
         Verdict::Stop => ("■", "stop"),
     };
     html! { span.sign aria-hidden="true" { (sign) } " " (word) }
+}
+
+/// A drawing of our own, within the page: its texts are escaped where it is written.
+pub fn drawing(svg: &str) -> Markup {
+    html! { figure.drawing { (PreEscaped(svg)) } }
 }
 
 /// A picture as a page of its own; it may load nothing.

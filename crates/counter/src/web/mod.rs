@@ -12,6 +12,7 @@ mod guard;
 mod layout;
 mod lot;
 mod lots;
+mod mould;
 mod pairing;
 mod part;
 mod proof;
@@ -58,6 +59,9 @@ pub fn router(shop: Arc<Shop>) -> Router {
         .route("/balance/{file}/sheet.pdf", get(balance::sheet))
         .route("/design", get(design::page))
         .route("/design/{file}/cut.svg", get(design::cut))
+        .route("/mould", get(mould::page))
+        .route("/mould/{file}/set-up.pdf", get(mould::sheet))
+        .route("/mould/{file}/study/{word}", get(mould::study))
         .route("/rim", get(rim::page))
         .route("/rim/{job}/recut", get(rim::recut))
         .route("/rim/{job}/pair", get(rim::pair))

@@ -18,9 +18,9 @@ use crate::text::mould_study::{PRESS_HEADS, press_rows};
 use crate::words;
 
 /// Size of what is read from a metre away.
-const LARGE: f64 = 15.0;
+const LARGE: f64 = 14.0;
 /// Height of its rows.
-const ROW: f64 = 25.0;
+const ROW: f64 = 21.5;
 /// Where the values end and the boxes begin.
 const VALUES: f64 = 330.0;
 const BOXES: f64 = 440.0;

@@ -1,6 +1,6 @@
 //! A set-up of mould and press, in the terminal.
 
-use whirlwright_workshop::moulding::{MouldBody, Stands};
+use whirlwright_workshop::moulding::{MouldBody, RingGateLine, Stands};
 use whirlwright_workshop::part::{Answer, Range};
 
 use super::page::Page;
@@ -47,7 +47,7 @@ pub const CAVITY_HEADS: [&str; 8] = [
     ">gate frozen, s",
     ">pull, g·mm",
     ">from gate",
-    ">shrinks, % of volume",
+    ">shrinks, %",
 ];
 
 /// The cells of the cavities.
@@ -63,8 +63,7 @@ pub fn cavities(body: &MouldBody) -> Vec<Vec<String>> {
                 time(c.full_s, "short"),
                 time(c.gate_freeze_s, "open"),
                 number(c.unbalance.mass_distance_g_mm, 3),
-                c.from_gate_deg
-                    .map_or_else(String::new, |deg| places(deg, 0, "°")),
+                c.from_gate_deg.map_or_else(String::new, angle),
                 number(c.volume_shrinkage_percent, 2),
             ]
         })
@@ -165,6 +164,11 @@ pub fn whole(body: &MouldBody) -> Vec<(&'static str, String)> {
         ("barrel before", body.handling.purge.clone()),
         ("handed on", handed_on(body)),
     ]);
+    rows.extend(
+        body.ring_gate
+            .as_ref()
+            .map(|r| ("with a ring gate", ring_gate(r))),
+    );
     rows
 }
 
@@ -215,7 +219,7 @@ fn pull(body: &MouldBody) -> Option<(&'static str, String)> {
     let said = format!(
         "{} at {}{to} (cavity {}): the mass sits {} off the axle; couple {}",
         figures(c.unbalance.mass_distance_g_mm, 2, "g·mm"),
-        places(c.unbalance.angle_deg, 0, "°"),
+        angle(c.unbalance.angle_deg),
         c.name,
         figures(c.eccentricity_um, 2, "µm"),
         figures(c.couple.moment_g_mm2, 2, "g·mm²")
@@ -277,7 +281,7 @@ fn cooling(body: &MouldBody) -> String {
         places(c.hot_radius_mm, 1, "mm"),
         places(c.hot_wall_mm, 2, "mm"),
         places(c.plate_s, 1, "s"),
-        places(c.change_percent, 1, "%")
+        figures(c.change_percent, 1, "%")
     )
 }
 
@@ -303,6 +307,20 @@ fn cycle(body: &MouldBody) -> String {
     )
 }
 
+fn ring_gate(ring: &RingGateLine) -> String {
+    if !ring.fills {
+        return format!("all round at the {}: it does not fill", ring.place);
+    }
+    format!(
+        "all round at the {}, as deep: pull {} instead of {}, half {}, {} at the switch-over",
+        ring.place,
+        number(ring.unbalance_g_mm, 3),
+        places(ring.edge_unbalance_g_mm, 3, "g·mm"),
+        places(ring.mass_g, 3, "g"),
+        places(ring.switch_mpa, 0, "MPa")
+    )
+}
+
 fn handed_on(body: &MouldBody) -> String {
     let h = &body.handed_on;
     format!(
@@ -313,6 +331,11 @@ fn handed_on(body: &MouldBody) -> String {
         number(h.toward_gate_g_mm, 3),
         places(h.toward_gate_sd_g_mm, 3, "g·mm")
     )
+}
+
+/// An angle in whole degrees, a full turn told as 0.
+fn angle(deg: f64) -> String {
+    places(deg.round().rem_euclid(360.0), 0, "°")
 }
 
 fn percent(share: f64) -> String {

@@ -5,7 +5,7 @@ use whirlwright_workshop::part::Answer;
 
 use super::page::Page;
 use super::table::Table;
-use crate::rounding::{number, places};
+use crate::rounding::{figures, number, places};
 
 /// What the study finds, its runs, and the list to try at the press.
 #[must_use]
@@ -15,7 +15,12 @@ pub fn mould_study(answer: &Answer<StudyBody>) -> String {
     page.heading("What to take");
     page.hanging("  ", &body.why);
     for mark in &body.marks {
-        page.point(&mark.words);
+        let unit = body.along.split_once(", in ").map_or("", |(_, unit)| unit);
+        page.point(&format!(
+            "{}: {}",
+            mark.words,
+            figures(mark.along_at, 3, unit)
+        ));
     }
     page.heading("Runs");
     let mut table = Table::new(&RUN_HEADS);

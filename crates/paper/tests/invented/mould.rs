@@ -222,6 +222,7 @@ fn body() -> MouldBody {
             share: 0.85,
             change: "lower the hold to 42 MPa, or take a larger press".to_owned(),
         }],
+        ring_gate: None,
         handed_on: HalfScatter {
             mass_g: 10.8,
             shot_sd_g: 0.0041,
@@ -260,7 +261,6 @@ fn run(along_at: f64, across_at: f64, mass_g: f64, breaks: &str) -> StudyRun {
         hold_mpa: across_at,
         hold_s: 10.0,
         mass_g,
-        between_cavities_g: 0.08,
         toward_gate_g_mm: 0.05,
         switch_mpa: 61.0,
         opening_kn: 9.0 * across_at,

@@ -37,6 +37,8 @@ pub struct MouldBody {
     pub handling: HandlingLine,
     /// Every condition, the one that decides first.
     pub conditions: Vec<MouldCondition>,
+    /// For comparison: the same half with a ring gate at the hub; none where it has one, or no edge gate.
+    pub ring_gate: Option<RingGateLine>,
     /// What is handed on: weight and unbalance with their scatter from shot to shot.
     pub handed_on: HalfScatter,
     /// Pressures, flow and mass over the shot, of the first cavity.
@@ -328,6 +330,25 @@ pub struct HalfScatter {
     pub toward_gate_sd_g_mm: f64,
     /// Couple unbalance, likewise signed.
     pub couple_g_mm2: f64,
+}
+
+/// The same half fed all round at the hub; both pulls on one grid, so that they compare.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct RingGateLine {
+    /// Where the ring gate sits.
+    pub place: String,
+    /// Mass of a half.
+    pub mass_g: f64,
+    /// Static unbalance.
+    pub unbalance_g_mm: f64,
+    /// The same with the gate the job has.
+    pub edge_unbalance_g_mm: f64,
+    /// Pressure at the nozzle at the switch-over.
+    pub switch_mpa: f64,
+    /// When the ring gate freezes.
+    pub gate_freeze_s: Option<f64>,
+    /// Whether it fills.
+    pub fills: bool,
 }
 
 /// One moment of a shot.

@@ -23,6 +23,7 @@ mod body;
 mod card;
 pub mod cells;
 mod checks;
+mod conditions;
 pub mod cooling;
 pub mod cooling_forms;
 pub mod course;
@@ -35,41 +36,69 @@ mod from_job;
 mod given;
 pub mod heat;
 pub mod hold;
+mod laid_flat;
 pub mod layers;
 pub mod lift;
+mod lines;
 pub mod matter;
 pub mod melt;
 mod middle;
 pub mod net;
 mod notes;
 pub mod plan;
+mod ready;
+mod ring_gate;
 mod rings;
+mod run;
 mod scale;
+mod scatter;
 mod section;
 pub mod setup;
 pub mod shot;
 pub mod solid;
 pub mod store;
 mod stretches;
+mod study;
 mod study_body;
+mod study_choose;
+mod study_list;
+mod study_plan;
+mod study_words;
 pub mod tait;
+mod trim;
 mod view;
 pub mod viscosity;
 pub mod warm;
 pub mod weigh;
+mod weights;
 mod weights_body;
+mod weights_cavities;
+mod weights_faults;
+mod weights_means;
+mod weights_words;
+mod words;
 
 pub use body::{
     Books, CavityLine, ClampLine, CoolingLine, CoursePoint, CutSize, CycleLine, CycleStep,
     DropLine, FillLine, HalfLine, HalfScatter, HandlingLine, HoldLine, HoldSetting, MiddlePoint,
-    MouldBody, MouldCondition, Setting, ShotLine, ShrinkageLine, Stands, WallPoint, WallProfile,
+    MouldBody, MouldCondition, RingGateLine, Setting, ShotLine, ShrinkageLine, Stands, WallPoint,
+    WallProfile,
 };
 pub use cycle::shoot;
 pub use faults::Refusal;
 pub use given::{Branch, Cavity, Channel, Gate, Given, Grid, HoldStep, Mould, Press, Process};
 pub use middle::{LinePoint, Link, Middle, MiddleLine, Ring};
+pub use ready::Ready;
+pub use run::mould;
+pub use scatter::toward_gate_g_mm;
 pub use section::Section;
 pub use shot::{CavityShot, Drop, Filling, Opening, Short, ShortWhy, Shot};
+pub use study::{StudyPlan, study, study_plan};
 pub use study_body::{PressRun, StudyBody, StudyKind, StudyMark, StudyRun};
+pub use study_plan::StudySetting;
+pub use trim::Trim;
 pub use view::{FillGate, FillRing, FillStretch, FillView, MouldView};
+pub use weights::weights;
 pub use weights_body::{CavityCause, CavitySays, FittedRatio, WeighedPoint, WeightsBody};
+pub use weights_faults::NoWeights;
+pub use weights_means::Weighing;

@@ -64,9 +64,7 @@ pub struct StudyRun {
     pub hold_s: f64,
     /// Mean mass of a half.
     pub mass_g: f64,
-    /// Largest less smallest cavity.
-    pub between_cavities_g: f64,
-    /// Static unbalance toward the gate; negative on the far side; the cavity with the largest.
+    /// Static unbalance toward the gate; negative on the far side.
     pub toward_gate_g_mm: f64,
     /// Pressure at the nozzle at the switch-over.
     pub switch_mpa: f64,

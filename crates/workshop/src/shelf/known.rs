@@ -45,11 +45,15 @@ impl Known {
     }
 }
 
-const FILES: [(&str, &str); 6] = [
+const FILES: [(&str, &str); 7] = [
     ("air", include_str!("../../../../shelf/air.toml")),
     ("drag", include_str!("../../../../shelf/drag.toml")),
     ("logs", include_str!("../../../../shelf/logs.toml")),
     ("mould", include_str!("../../../../shelf/mould.toml")),
+    (
+        "mould_study",
+        include_str!("../../../../shelf/mould_study.toml"),
+    ),
     ("string", include_str!("../../../../shelf/string.toml")),
     ("throw", include_str!("../../../../shelf/throw.toml")),
 ];

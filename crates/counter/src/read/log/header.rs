@@ -198,7 +198,7 @@ pub fn speed_factor(word: &str) -> Option<f64> {
 }
 
 /// The factor of a unit word, in the spelling of a header (`rad_s`) or of a value (`rad/s`).
-fn factor(word: &str, wanted: Dimension) -> Option<f64> {
+pub(in crate::read) fn factor(word: &str, wanted: Dimension) -> Option<f64> {
     let spellings = [
         word.to_owned(),
         word.replace('_', "/"),

@@ -1,7 +1,7 @@
 //! The front over the half: seen along the axle with the wall laid flat outward, and the side walls as strips.
 
 use kurbo::{BezPath, Rect};
-use whirlwright_workshop::moulding::{FillStretch, FillView};
+use whirlwright_workshop::moulding::{FillRing, FillStretch, FillView};
 
 use super::contour::crossing;
 use crate::ink::{Anchor, Drawing, Stroke, Style};
@@ -50,8 +50,11 @@ pub fn front_drawing(view: &FillView) -> Drawing {
     let place =
         |angle_deg: f64, along_mm: f64| on_disc(angle_deg, along_mm / reach.max(f64::MIN_POSITIVE));
     for stretch in &disc {
-        patch(&mut drawing, stretch, &scale, &times, &place);
+        patch(&mut drawing, stretch, &scale, &place);
     }
+    let mut rings: Vec<&FillRing> = disc.iter().flat_map(|s| &s.rings).collect();
+    rings.sort_by(|a, b| a.from_mm.total_cmp(&b.from_mm));
+    lines(&mut drawing, &rings, &times, &place);
     rims(&mut drawing, &disc, reach);
     for (n, stretch) in strips.iter().enumerate() {
         let top = below + n as f64 * (STRIP + 26.0);
@@ -89,12 +92,11 @@ fn times(view: &FillView) -> Vec<f64> {
     ticks
 }
 
-/// One stretch: cells by their time, then the lines of one time.
+/// One stretch: its cells by their time.
 fn patch(
     drawing: &mut Drawing,
     stretch: &FillStretch,
     scale: &Axis,
-    times: &[f64],
     place: &dyn Fn(f64, f64) -> (f64, f64),
 ) {
     // Two outlines a shade, of even and of odd columns: what overlaps in one outline would be a hole.
@@ -123,8 +125,17 @@ fn patch(
             drawing.path(path, Some((colour, 1.0)), None);
         }
     }
+}
+
+/// The lines of the round times over rings that lie side by side.
+fn lines(
+    drawing: &mut Drawing,
+    rings: &[&FillRing],
+    times: &[f64],
+    place: &dyn Fn(f64, f64) -> (f64, f64),
+) {
     for (n, time) in times.iter().enumerate() {
-        let path = line_of(stretch, *time, place);
+        let path = line_of(rings, *time, place);
         let wide = if n % 2 == 1 { 1.6 } else { 0.8 };
         drawing.path(path, None, Some(Stroke::line(INK, wide)));
         drawing.note(&rounding::figures(*time, 2, "s"));
@@ -159,14 +170,14 @@ fn cell(
     path.close_path();
 }
 
-/// The line of one time on a stretch, between the middles of its cells.
-fn line_of(stretch: &FillStretch, time: f64, place: &dyn Fn(f64, f64) -> (f64, f64)) -> BezPath {
+/// The line of one time, between the middles of the cells.
+fn line_of(rings: &[&FillRing], time: f64, place: &dyn Fn(f64, f64) -> (f64, f64)) -> BezPath {
     let mut path = BezPath::new();
-    for pair in stretch.rings.windows(2) {
+    for pair in rings.windows(2) {
         let columns = pair[0].arrival_s.len();
         let step = 360.0 / columns.max(1) as f64;
         let corner = |ring: usize, column: usize| {
-            let r = &pair[ring];
+            let r = pair[ring];
             let middle = 0.5 * (r.from_mm + r.to_mm);
             (
                 place(column as f64 * step, middle),
@@ -233,7 +244,9 @@ fn strip(drawing: &mut Drawing, stretch: &FillStretch, scale: &Axis, times: &[f6
     let across = Axis::new(0.0, 360.0, STRIP_LEFT, STRIP_RIGHT);
     let place =
         |angle_deg: f64, along_mm: f64| (across.at(angle_deg.clamp(0.0, 360.0)), up.at(along_mm));
-    patch(drawing, stretch, scale, times, &place);
+    patch(drawing, stretch, scale, &place);
+    let rings: Vec<&FillRing> = stretch.rings.iter().collect();
+    lines(drawing, &rings, times, &place);
     drawing.frame(
         Rect::new(STRIP_LEFT, top, STRIP_RIGHT, top + STRIP),
         Stroke::line(RULE, 1.0),

@@ -1,0 +1,110 @@
+//! What the press's own scatter makes of weight and pull, from shot to shot.
+
+use super::body::HalfScatter;
+use super::cycle::shoot;
+use super::faults::Refusal;
+use super::given::{Given, Grid, Process};
+use super::ready::Ready;
+use super::shot::{CavityShot, Shot};
+use super::study_plan::with_pressure;
+
+/// Steps by which the slopes are taken: large against the grid's own jumps, small against what a moulder changes.
+const PRESSURE_RATIO: f64 = 1.1;
+const TEMPERATURE_K: f64 = 5.0;
+
+/// Static unbalance toward the gate, negative on the far side; toward the half's mark for a ring gate.
+#[must_use]
+pub fn toward_gate_g_mm(given: &Given, number: usize, cavity: &CavityShot) -> f64 {
+    along_gate(given, number, cavity.unbalance.components_g_mm())
+}
+
+/// Couple toward the gate, likewise.
+pub(super) fn couple_toward_gate_g_mm2(given: &Given, number: usize, cavity: &CavityShot) -> f64 {
+    along_gate(given, number, cavity.couple.components_g_mm2())
+}
+
+fn along_gate(given: &Given, number: usize, (toward, across): (f64, f64)) -> f64 {
+    let angle_deg = gate_deg(given, number).unwrap_or(0.0);
+    let (sin, cos) = angle_deg.to_radians().sin_cos();
+    toward * cos + across * sin
+}
+
+/// Angle of a cavity's first gate; none for a ring gate.
+pub(super) fn gate_deg(given: &Given, number: usize) -> Option<f64> {
+    let cavity = given.mould.cavities.get(number)?;
+    cavity.gates.first()?.angle_deg
+}
+
+/// The cavity with the largest pull, by number, and its pull toward the gate.
+pub(super) fn worst_pull(given: &Given, shot: &Shot) -> (usize, f64) {
+    let size = |c: &CavityShot| c.unbalance.mass_distance_g_mm;
+    let numbered = shot.cavities.iter().enumerate();
+    let worst = numbered.max_by(|(_, a), (_, b)| size(a).total_cmp(&size(b)));
+    worst.map_or((0, 0.0), |(n, c)| (n, toward_gate_g_mm(given, n, c)))
+}
+
+/// Weight and pull with their scatter: the shot's own values, slopes from three more shots on the coarse grid.
+///
+/// # Errors
+/// A section that has no middle line on the coarse grid.
+pub(super) fn handed_on(ready: &Ready, shot_made: &Shot) -> Result<HalfScatter, Refusal> {
+    let coarse = ready.on(Grid::coarse())?.alike();
+    let at = |process: Process| {
+        let asked = coarse.with(process);
+        let made = shoot(&asked.given, &asked.middle);
+        let first = made.cavities.first();
+        let pull = first.map_or(0.0, |c| toward_gate_g_mm(&asked.given, 0, c));
+        (made.mean_mass_g(), pull)
+    };
+    let p = &ready.given.process;
+    let base = at(p.clone());
+    let press = &ready.given.press;
+    let first_mpa = super::study_plan::first_mpa(p);
+    let changed = [
+        (
+            at(with_pressure(p, PRESSURE_RATIO)),
+            press.hold_sd_mpa / (first_mpa * (PRESSURE_RATIO - 1.0)),
+        ),
+        (
+            at(Process {
+                melt_degc: p.melt_degc + TEMPERATURE_K,
+                ..p.clone()
+            }),
+            press.melt_sd_k / TEMPERATURE_K,
+        ),
+        (
+            at(Process {
+                wall_degc: p.wall_degc + TEMPERATURE_K,
+                ..p.clone()
+            }),
+            press.wall_sd_k / TEMPERATURE_K,
+        ),
+    ];
+    let root_sum = |of: fn((f64, f64)) -> f64| {
+        let parts = changed.iter().map(|(c, steps)| (of(*c) - of(base)) * steps);
+        parts
+            .filter(|x| x.is_finite())
+            .map(|x| x * x)
+            .sum::<f64>()
+            .sqrt()
+    };
+    let first = shot_made.cavities.first();
+    Ok(HalfScatter {
+        mass_g: shot_made.mean_mass_g(),
+        shot_sd_g: root_sum(|(mass, _)| mass),
+        cavity_sd_g: cavity_sd_g(shot_made),
+        toward_gate_g_mm: first.map_or(0.0, |c| toward_gate_g_mm(&ready.given, 0, c)),
+        toward_gate_sd_g_mm: root_sum(|(_, pull)| pull),
+        couple_g_mm2: first.map_or(0.0, |c| couple_toward_gate_g_mm2(&ready.given, 0, c)),
+    })
+}
+
+fn cavity_sd_g(shot: &Shot) -> f64 {
+    let n = shot.cavities.len();
+    if n < 2 {
+        return 0.0;
+    }
+    let mean = shot.mean_mass_g();
+    let off = shot.cavities.iter().map(|c| (c.mass_g - mean).powi(2));
+    (off.sum::<f64>() / (n - 1) as f64).sqrt()
+}
