@@ -6,11 +6,11 @@ use super::faults::Refusal;
 use super::given::{Given, Grid, Process};
 use super::ready::Ready;
 use super::shot::{CavityShot, Shot};
-use super::study_plan::with_pressure;
+use super::study_plan::{first_mpa, with_pressure};
 
 /// Steps by which the slopes are taken: large against the grid's own jumps, small against what a moulder changes.
-const PRESSURE_RATIO: f64 = 1.1;
-const TEMPERATURE_K: f64 = 5.0;
+const STEP_MPA: f64 = 5.0;
+const STEP_K: f64 = 5.0;
 
 /// Static unbalance toward the gate, negative on the far side; toward the half's mark for a ring gate.
 #[must_use]
@@ -48,7 +48,7 @@ pub(super) fn worst_pull(given: &Given, shot: &Shot) -> (usize, f64) {
 /// # Errors
 /// A section that has no middle line on the coarse grid.
 pub(super) fn handed_on(ready: &Ready, shot_made: &Shot) -> Result<HalfScatter, Refusal> {
-    let coarse = ready.on(Grid::coarse())?.alike();
+    let coarse = ready.on(Grid::quick())?.alike();
     let at = |process: Process| {
         let asked = coarse.with(process);
         let made = shoot(&asked.given, &asked.middle);
@@ -59,25 +59,21 @@ pub(super) fn handed_on(ready: &Ready, shot_made: &Shot) -> Result<HalfScatter, 
     let p = &ready.given.process;
     let base = at(p.clone());
     let press = &ready.given.press;
-    let first_mpa = super::study_plan::first_mpa(p);
     let changed = [
+        (at(raised(p)), press.hold_sd_mpa / STEP_MPA),
         (
-            at(with_pressure(p, PRESSURE_RATIO)),
-            press.hold_sd_mpa / (first_mpa * (PRESSURE_RATIO - 1.0)),
+            at(Process {
+                melt_degc: p.melt_degc + STEP_K,
+                ..p.clone()
+            }),
+            press.melt_sd_k / STEP_K,
         ),
         (
             at(Process {
-                melt_degc: p.melt_degc + TEMPERATURE_K,
+                wall_degc: p.wall_degc + STEP_K,
                 ..p.clone()
             }),
-            press.melt_sd_k / TEMPERATURE_K,
-        ),
-        (
-            at(Process {
-                wall_degc: p.wall_degc + TEMPERATURE_K,
-                ..p.clone()
-            }),
-            press.wall_sd_k / TEMPERATURE_K,
+            press.wall_sd_k / STEP_K,
         ),
     ];
     let root_sum = |of: fn((f64, f64)) -> f64| {
@@ -97,6 +93,16 @@ pub(super) fn handed_on(ready: &Ready, shot_made: &Shot) -> Result<HalfScatter, 
         toward_gate_sd_g_mm: root_sum(|(_, pull)| pull),
         couple_g_mm2: first.map_or(0.0, |c| couple_toward_gate_g_mm2(&ready.given, 0, c)),
     })
+}
+
+/// The same hold, its first step this much higher and the others in proportion; no hold stays none.
+fn raised(process: &Process) -> Process {
+    let first = first_mpa(process);
+    if first > 0.0 {
+        with_pressure(process, 1.0 + STEP_MPA / first)
+    } else {
+        process.clone()
+    }
 }
 
 fn cavity_sd_g(shot: &Shot) -> f64 {
