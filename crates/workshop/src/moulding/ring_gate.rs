@@ -8,12 +8,12 @@ use super::faults::Refusal;
 use super::given::{Channel, Gate, Grid};
 use super::ready::Ready;
 
-/// What a ring gate at the hub would do, on the coarse grid; none where the half is fed so already, or has no gate.
+/// What a ring gate at the hub would do, on the quick grid; none where the half is fed so already, or has no gate.
 ///
 /// # Errors
-/// A section that has no middle line on the coarse grid.
+/// A section that has no middle line on the quick grid.
 pub(super) fn with_ring_gate(ready: &Ready) -> Result<Option<RingGateLine>, Refusal> {
-    let mut asked = ready.on(Grid::coarse())?.alike();
+    let mut asked = ready.on(Grid::quick())?.alike();
     let Some(ring) = hub_ring(&asked) else {
         return Ok(None);
     };

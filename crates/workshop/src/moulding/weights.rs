@@ -1,6 +1,6 @@
 //! Weighed halves of a hold-time study against the reckoning: which uncertain numbers fit them, and what each cavity says.
 
-use whirlwright_kit::least_squares::{Fit, Model, NotFitted, fit};
+use whirlwright_kit::least_squares::{Fit, NotFitted, linear};
 
 use super::cycle::shoot;
 use super::given::Given;
@@ -17,6 +17,8 @@ use crate::shelf::known;
 
 /// Step of a ratio by which the slope is taken: large against what the grid jumps by, small against the curve's bend.
 const STEP: f64 = 0.02;
+/// Which of the numbers is the room the resin takes.
+const ROOM: usize = 1;
 /// The names of what is fitted, in the order of the parameters.
 const NAMES: [&str; 3] = [
     "freezing time of the gate",
@@ -38,6 +40,7 @@ pub fn weights(
     weighed: &[Weighing],
     stop: &dyn Fn() -> bool,
 ) -> Result<Answer<WeightsBody>, NoWeights> {
+    let ready = &ready.alike();
     let given = &ready.given;
     let points = means(given, weighed)?;
     let search = Search {
@@ -91,17 +94,16 @@ fn told_apart(mut search: Search<'_>) -> Result<(Search<'_>, Fit), NoWeights> {
     let plausible = known("mould_study.plausible").value;
     loop {
         let count = search.fitted.iter().filter(|f| **f).count();
-        let found = fit(&search, &vec![0.0; count], None);
-        if (search.stop)() {
-            return Err(NoWeights::Stopped);
-        }
+        let found = search.fit();
         let worst = match &found {
             Ok(found) => (0..count)
                 .map(|n| found.sd(n))
                 .enumerate()
                 .max_by(|a, b| a.1.total_cmp(&b.1)),
             // Nothing tells them apart: the film goes first, it acts least.
-            Err(NotFitted::Singular) if count > 1 => Some((count - 1, f64::INFINITY)),
+            Err(NoWeights::NotFitted(NotFitted::Singular)) if count > 1 => {
+                Some((count - 1, f64::INFINITY))
+            }
             Err(_) => None,
         };
         match (found, worst) {
@@ -114,7 +116,7 @@ fn told_apart(mut search: Search<'_>) -> Result<(Search<'_>, Fit), NoWeights> {
                     search.fitted[k] = false;
                 }
             }
-            (Err(why), None) => return Err(why.into()),
+            (Err(why), None) => return Err(why),
             (Ok(found), None) => return Ok((search, found)),
         }
     }
@@ -191,30 +193,52 @@ impl Search<'_> {
     }
 }
 
-impl Model for Search<'_> {
-    fn residuals(&self) -> usize {
-        self.points.len()
-    }
+/// Most steps of the search; a curve that a shot can follow is met in three or four.
+const MOST_STEPS: usize = 6;
+/// No step changes a ratio by more than this share: farther off, the slopes mean little.
+const FARTHEST: f64 = 0.3;
+/// A step that changes every ratio by less is the last: far below what a scale can tell.
+const NEAR: f64 = 2e-3;
 
-    fn at(&self, parameters: &[f64], residuals: &mut [f64], jacobian: &mut [f64]) -> bool {
-        let Ok(masses) = self.masses(&self.trim(parameters)) else {
-            return false;
-        };
-        for (r, (mass, p)) in residuals.iter_mut().zip(masses.iter().zip(self.points)) {
-            *r = mass - p.read_g;
-        }
-        let n = self.points.len();
-        for k in 0..parameters.len() {
-            let mut stepped = parameters.to_vec();
-            stepped[k] += STEP;
-            let Ok(moved) = self.masses(&self.trim(&stepped)) else {
-                return false;
-            };
-            for i in 0..n {
-                jacobian[k * n + i] = (moved[i] - masses[i]) / STEP;
+impl Search<'_> {
+    /// Gauss and Newton with the slopes of the shots; the covariance is that of the last linear step.
+    fn fit(&self) -> Result<Fit, NoWeights> {
+        let count = self.fitted.iter().filter(|f| **f).count();
+        let mut at = vec![0.0; count];
+        for step in 1.. {
+            let masses = self.masses(&self.trim(&at))?;
+            let slopes = self.slopes(&at, &masses)?;
+            let pairs = masses.iter().zip(self.points);
+            let off: Vec<f64> = pairs.map(|(mass, p)| p.read_g - mass).collect();
+            let mut found = linear(&slopes, &off)?;
+            let change: Vec<f64> = found.parameters.clone();
+            for (at, change) in at.iter_mut().zip(&change) {
+                *at += change.clamp(-FARTHEST, FARTHEST);
+            }
+            found.parameters.clone_from(&at);
+            if step == MOST_STEPS || change.iter().all(|c| c.abs() < NEAR) {
+                return Ok(found);
             }
         }
-        true
+        Err(NoWeights::Stopped)
+    }
+
+    /// What each fitted logarithm does to the mass at every hold.
+    fn slopes(&self, at: &[f64], masses: &[f64]) -> Result<Vec<Vec<f64>>, NoWeights> {
+        let mut slopes = Vec::with_capacity(at.len());
+        for (k, which) in (0..3).filter(|k| self.fitted[*k]).enumerate() {
+            if which == ROOM {
+                // A gram that takes more room by a share is lighter by it, whatever else happens.
+                slopes.push(masses.iter().map(|mass| -mass).collect());
+                continue;
+            }
+            let mut stepped = at.to_vec();
+            stepped[k] += STEP;
+            let moved = self.masses(&self.trim(&stepped))?;
+            let slope = |(moved, mass): (f64, &f64)| (moved - mass) / STEP;
+            slopes.push(moved.into_iter().zip(masses).map(slope).collect());
+        }
+        Ok(slopes)
     }
 }
 
