@@ -19,7 +19,7 @@ use crate::error::Trouble;
 use crate::keep;
 
 /// What lies in the example folder, as it travels inside the program.
-const FILES: [(&str, &[u8]); 17] = [
+const FILES: [(&str, &[u8]); 18] = [
     (
         "dunlin.toml",
         include_bytes!("../../../../examples/first_lot/dunlin.toml"),
@@ -63,6 +63,10 @@ const FILES: [(&str, &[u8]); 17] = [
     (
         "throw_oiled_3.csv",
         include_bytes!("../../../../examples/first_lot/throw_oiled_3.csv"),
+    ),
+    (
+        "hold_study.csv",
+        include_bytes!("../../../../examples/first_lot/hold_study.csv"),
     ),
     (
         "bearings.csv",

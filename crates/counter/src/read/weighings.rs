@@ -52,14 +52,14 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<Vec<Weighing>, FileRefusal> {
         ));
     }
     let header = table.rows.remove(0);
-    let columns = columns(&header).map_err(|finding| refusal(vec![finding], 0))?;
-    let mark = mark(&table, &columns).map_err(|finding| refusal(vec![finding], 0))?;
+    let columns = columns(&header).map_err(whole)?;
+    let mark = mark(&table, &columns).map_err(whole)?;
     let mut findings = Findings::default();
     let mut weighed = Vec::new();
     for row in &table.rows {
         match one(row, &header, &columns, mark) {
             Ok(weighing) => weighed.push(weighing),
-            Err(finding) => findings.push(finding),
+            Err(finding) => findings.push(*finding),
         }
     }
     let findings = findings.into_list();
@@ -71,7 +71,7 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<Vec<Weighing>, FileRefusal> {
 }
 
 /// The places of cavity, hold time, mass and pressure.
-fn columns(header: &RawRow<'_>) -> Result<[Option<Column>; 4], Finding> {
+fn columns(header: &RawRow<'_>) -> Result<[Option<Column>; 4], Box<Finding>> {
     let mut found = [None; 4];
     for (at, cell) in header.cells.iter().enumerate() {
         let word = cell.trimmed().to_lowercase().replace([' ', '-'], "_");
@@ -95,8 +95,8 @@ fn columns(header: &RawRow<'_>) -> Result<[Option<Column>; 4], Finding> {
     }
 }
 
-fn of_header(header: &RawRow<'_>, column: Option<usize>, read: &str) -> Finding {
-    Finding {
+fn of_header(header: &RawRow<'_>, column: Option<usize>, read: &str) -> Box<Finding> {
+    Box::new(Finding {
         line: Some(header.line),
         column,
         field: "header".to_owned(),
@@ -104,7 +104,7 @@ fn of_header(header: &RawRow<'_>, column: Option<usize>, read: &str) -> Finding 
         expected: EXAMPLE.to_owned(),
         advice: "Name the columns so in the first line".to_owned(),
         source_line: shortened(&header.text),
-    }
+    })
 }
 
 /// Which column a word names, and the factor of its unit.
@@ -128,18 +128,20 @@ fn meaning(word: &str) -> Option<(usize, f64)> {
     None
 }
 
-fn mark(table: &RawTable<'_>, columns: &[Option<Column>; 4]) -> Result<Mark, Finding> {
+fn mark(table: &RawTable<'_>, columns: &[Option<Column>; 4]) -> Result<Mark, Box<Finding>> {
     let places: Vec<usize> = columns.iter().skip(1).flatten().map(|c| c.at).collect();
     let texts = table.rows.iter().flat_map(|row| {
         let of = |at: &usize| Some((row.line, row.cells.get(*at)?.trimmed()));
         places.iter().filter_map(of).collect::<Vec<_>>()
     });
-    number::find_mark(texts, table.separator).map_err(|(read, expected)| Finding {
-        field: "numbers".to_owned(),
-        read,
-        expected,
-        advice: "Write all numbers alike".to_owned(),
-        ..Finding::default()
+    number::find_mark(texts, table.separator).map_err(|(read, expected)| {
+        Box::new(Finding {
+            field: "numbers".to_owned(),
+            read,
+            expected,
+            advice: "Write all numbers alike".to_owned(),
+            ..Finding::default()
+        })
     })
 }
 
@@ -148,15 +150,17 @@ fn one(
     header: &RawRow<'_>,
     columns: &[Option<Column>; 4],
     mark: Mark,
-) -> Result<Weighing, Finding> {
-    let found = |column: Column, read: String, expected: String| Finding {
-        line: Some(row.line),
-        column: Some(column.at + 1),
-        field: header.cells[column.at].trimmed().to_owned(),
-        read,
-        expected,
-        advice: "Put it right, or take the line out".to_owned(),
-        source_line: shortened(&row.text),
+) -> Result<Weighing, Box<Finding>> {
+    let found = |column: Column, read: String, expected: String| {
+        Box::new(Finding {
+            line: Some(row.line),
+            column: Some(column.at + 1),
+            field: header.cells[column.at].trimmed().to_owned(),
+            read,
+            expected,
+            advice: "Put it right, or take the line out".to_owned(),
+            source_line: shortened(&row.text),
+        })
     };
     let text = |column: Column| row.cells.get(column.at).map_or("", |cell| cell.trimmed());
     let number = |column: Column| {

@@ -31,7 +31,7 @@ pub fn mould_weights(answer: &Answer<WeightsBody>) -> String {
         "hold",
         &format!("{} a MPa", places(body.mass_per_mpa_g, 4, "g")),
     );
-    page.heading("Cavities against their mean");
+    page.heading("Cavities against the middle of them");
     let mut table = Table::new(&CAVITY_HEADS);
     for row in cavities(body) {
         table.row(row);
@@ -57,7 +57,10 @@ pub fn fitted(body: &WeightsBody) -> Vec<(String, String)> {
         .map(|f| {
             let said = match f.sd_ratio {
                 Some(sd) => format!("{}; {}", with_uncertainty(f.found_ratio, sd, ""), f.means),
-                None => "held at 1: the weighings do not tell it".to_owned(),
+                None => format!(
+                    "about {}: the weighings do not tell it",
+                    number(f.found_ratio, 2)
+                ),
             };
             (f.name.clone(), said)
         })

@@ -17,6 +17,16 @@ use crate::shelf::known;
 
 /// Step of a ratio by which the slope is taken: large against what the grid jumps by, small against the curve's bend.
 const STEP: f64 = 0.02;
+/// What is plausible for each before anything is weighed, by its name on the shelf.
+const PLAUSIBLE: [&str; 3] = [
+    "mould_study.gate_time",
+    "mould_study.room",
+    "mould_study.wall_film",
+];
+/// A number that is known no better than this share of what was plausible is not told by the weighings.
+const UNTOLD: f64 = 0.8;
+/// A percent as a share.
+const PERCENT: f64 = 0.01;
 /// Which of the numbers is the room the resin takes.
 const ROOM: usize = 1;
 /// The names of what is fitted, in the order of the parameters.
@@ -29,7 +39,7 @@ const NAMES: [&str; 3] = [
 /// Fits the uncertain numbers to the weighings; `stop` is asked before every shot.
 ///
 /// - **What it finds:** the ratios of freezing time of the gate, specific volume and heat passed to the steel, by least squares on the
-///   means over the cavities; a number the weighings do not tell (its standard deviation above the range that is plausible) is held at 1.
+///   means over the cavities, each held near 1 by what is plausible for it before anything is weighed; what the weighings do not tell better says so.
 /// - **What must hold:** every cavity weighed at every hold time; hold times before and after the freezing.
 /// - **Promised:** the foretold mass carries the covariance of the fit.
 ///
@@ -47,11 +57,10 @@ pub fn weights(
         ready,
         points: &points,
         stop,
-        fitted: [true; 3],
     };
     let start = search.masses(&Trim::NONE)?;
-    let (search, found) = told_apart(search)?;
-    let trim = search.trim(&found.parameters);
+    let found = search.fit()?;
+    let trim = Search::trim(&found.parameters);
     let after = search.masses(&trim)?;
     let curve = points
         .iter()
@@ -67,8 +76,8 @@ pub fn weights(
         piece: given.piece.clone(),
         resin: given.resin.id.clone(),
         weighings_count: weighed.len(),
-        fitted: search.ratios(&found),
-        left_over_sd_g: found.noise_sd,
+        fitted: Search::ratios(&found),
+        left_over_sd_g: left_over_g(&points, &after),
         curve,
         cavities: cavities(weighed, &points),
         gate_freeze_s: foretold.gate_freeze_s,
@@ -79,60 +88,26 @@ pub fn weights(
     Ok(words::answer(body))
 }
 
+/// Root of the mean square of what is left between means and reckoning.
+fn left_over_g(points: &[WeighedPoint], after_g: &[f64]) -> f64 {
+    let squares = points
+        .iter()
+        .zip(after_g)
+        .map(|(p, g)| (p.read_g - g).powi(2));
+    (squares.sum::<f64>() / points.len() as f64).sqrt()
+}
+
 /// The reckoning against the means.
 #[derive(Clone, Copy)]
 struct Search<'a> {
     ready: &'a Ready,
     points: &'a [WeighedPoint],
     stop: &'a dyn Fn() -> bool,
-    /// Which of the three numbers are fitted.
-    fitted: [bool; 3],
-}
-
-/// Fits all three; what the weighings do not tell is held at 1 and the rest is fitted again.
-fn told_apart(mut search: Search<'_>) -> Result<(Search<'_>, Fit), NoWeights> {
-    let plausible = known("mould_study.plausible").value;
-    loop {
-        let count = search.fitted.iter().filter(|f| **f).count();
-        let found = search.fit();
-        let worst = match &found {
-            Ok(found) => (0..count)
-                .map(|n| found.sd(n))
-                .enumerate()
-                .max_by(|a, b| a.1.total_cmp(&b.1)),
-            // Nothing tells them apart: the film goes first, it acts least.
-            Err(NoWeights::NotFitted(NotFitted::Singular)) if count > 1 => {
-                Some((count - 1, f64::INFINITY))
-            }
-            Err(_) => None,
-        };
-        match (found, worst) {
-            (Ok(found), Some((_, sd))) if sd <= plausible || count == 1 => {
-                return Ok((search, found));
-            }
-            (_, Some((n, _))) => {
-                let held = (0..3).filter(|k| search.fitted[*k]).nth(n);
-                if let Some(k) = held {
-                    search.fitted[k] = false;
-                }
-            }
-            (Err(why), None) => return Err(why),
-            (Ok(found), None) => return Ok((search, found)),
-        }
-    }
 }
 
 impl Search<'_> {
-    fn trim(&self, parameters: &[f64]) -> Trim {
-        let mut next = parameters.iter();
-        let mut ratio = |k: usize| {
-            let p = if self.fitted[k] {
-                next.next().copied()
-            } else {
-                None
-            };
-            p.map_or(1.0, f64::exp)
-        };
+    fn trim(parameters: &[f64]) -> Trim {
+        let ratio = |k: usize| parameters.get(k).map_or(1.0, |p| p.exp());
         Trim {
             gate_time_ratio: ratio(0),
             room_ratio: ratio(1),
@@ -169,23 +144,23 @@ impl Search<'_> {
         Ok(masses)
     }
 
-    fn ratios(&self, found: &Fit) -> Vec<FittedRatio> {
+    fn ratios(found: &Fit) -> Vec<FittedRatio> {
         let means = [
             "above 1 the gate stays open longer than reckoned: it is deeper or hotter than drawn",
             "above 1 a gram takes more room than the card says: another grade, colour or filler",
             "below 1 the steel takes heat more slowly than usual: scale in the water lines, or a gap",
         ];
-        let trim = self.trim(&found.parameters);
+        let trim = Self::trim(&found.parameters);
         let values = [trim.gate_time_ratio, trim.room_ratio, trim.wall_film_ratio];
-        let mut next = 0..found.parameters.len();
-        (0..3)
+        (0..NAMES.len())
             .map(|k| {
-                let place = if self.fitted[k] { next.next() } else { None };
+                // Hardly better known than before anything was weighed.
+                let told = found.sd(k) < UNTOLD * known(PLAUSIBLE[k]).value;
                 FittedRatio {
                     name: NAMES[k].to_owned(),
                     found_ratio: values[k],
                     // The parameter is the logarithm: its deviation is the ratio's by its size.
-                    sd_ratio: place.map(|n| values[k] * found.sd(n)),
+                    sd_ratio: told.then(|| values[k] * found.sd(k)),
                     means: means[k].to_owned(),
                 }
             })
@@ -203,14 +178,11 @@ const NEAR: f64 = 2e-3;
 impl Search<'_> {
     /// Gauss and Newton with the slopes of the shots; the covariance is that of the last linear step.
     fn fit(&self) -> Result<Fit, NoWeights> {
-        let count = self.fitted.iter().filter(|f| **f).count();
-        let mut at = vec![0.0; count];
+        let mut at = vec![0.0; NAMES.len()];
         for step in 1.. {
-            let masses = self.masses(&self.trim(&at))?;
+            let masses = self.masses(&Self::trim(&at))?;
             let slopes = self.slopes(&at, &masses)?;
-            let pairs = masses.iter().zip(self.points);
-            let off: Vec<f64> = pairs.map(|(mass, p)| p.read_g - mass).collect();
-            let mut found = linear(&slopes, &off)?;
+            let mut found = self.step(&at, &masses, &slopes)?;
             let change: Vec<f64> = found.parameters.clone();
             for (at, change) in at.iter_mut().zip(&change) {
                 *at += change.clamp(-FARTHEST, FARTHEST);
@@ -223,18 +195,39 @@ impl Search<'_> {
         Err(NoWeights::Stopped)
     }
 
+    /// One linear step: every mean by its doubt, and every logarithm by what is plausible for it before anything is weighed.
+    fn step(&self, at: &[f64], masses: &[f64], slopes: &[Vec<f64>]) -> Result<Fit, NotFitted> {
+        let model_share = known("mould_study.model_doubt").value * PERCENT;
+        let doubt_g = |n: usize| {
+            let read_g = self.points[n].read_sd_g.unwrap_or(0.0);
+            read_g.hypot(model_share * masses[n])
+        };
+        let plausible: Vec<f64> = PLAUSIBLE.iter().map(|name| known(name).value).collect();
+        let row = |k: usize, j: usize| if k == j { 1.0 / plausible[k] } else { 0.0 };
+        let column = |(k, slope): (usize, &Vec<f64>)| -> Vec<f64> {
+            let told = slope.iter().enumerate().map(|(n, s)| s / doubt_g(n));
+            told.chain((0..plausible.len()).map(|j| row(k, j)))
+                .collect()
+        };
+        let columns: Vec<Vec<f64>> = slopes.iter().enumerate().map(column).collect();
+        let off = masses.iter().zip(self.points).enumerate();
+        let off = off.map(|(n, (mass, p))| (p.read_g - mass) / doubt_g(n));
+        let own = at.iter().enumerate().map(|(k, at)| -at / plausible[k]);
+        linear(&columns, &off.chain(own).collect::<Vec<_>>())
+    }
+
     /// What each fitted logarithm does to the mass at every hold.
     fn slopes(&self, at: &[f64], masses: &[f64]) -> Result<Vec<Vec<f64>>, NoWeights> {
         let mut slopes = Vec::with_capacity(at.len());
-        for (k, which) in (0..3).filter(|k| self.fitted[*k]).enumerate() {
-            if which == ROOM {
+        for k in 0..at.len() {
+            if k == ROOM {
                 // A gram that takes more room by a share is lighter by it, whatever else happens.
                 slopes.push(masses.iter().map(|mass| -mass).collect());
                 continue;
             }
             let mut stepped = at.to_vec();
             stepped[k] += STEP;
-            let moved = self.masses(&self.trim(&stepped))?;
+            let moved = self.masses(&Self::trim(&stepped))?;
             let slope = |(moved, mass): (f64, &f64)| (moved - mass) / STEP;
             slopes.push(moved.into_iter().zip(masses).map(slope).collect());
         }
@@ -269,7 +262,7 @@ impl Foretold {
         for k in 0..found.parameters.len() {
             let mut stepped = found.parameters.clone();
             stepped[k] += STEP;
-            gradient.push((own(&search.trim(&stepped), 1.0).mean_mass_g() - mass_g) / STEP);
+            gradient.push((own(&Search::trim(&stepped), 1.0).mean_mass_g() - mass_g) / STEP);
         }
         let more = own(trim, 1.0 + STEP).mean_mass_g() - mass_g;
         Ok(Self {

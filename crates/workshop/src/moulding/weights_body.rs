@@ -36,7 +36,7 @@ pub struct FittedRatio {
     pub name: String,
     /// Times what was taken for it.
     pub found_ratio: f64,
-    /// Its standard deviation; none where it was held because the weighings do not tell it.
+    /// Its standard deviation; none where the weighings do not tell it.
     pub sd_ratio: Option<f64>,
     /// What it means at the press.
     pub means: String,
@@ -64,9 +64,9 @@ pub struct WeighedPoint {
 pub struct CavitySays {
     /// The cavity.
     pub name: String,
-    /// Against the mean once the gate is frozen, in percent.
+    /// Against the middle of the cavities once the gate is frozen, in percent.
     pub settled_percent: f64,
-    /// Against the mean at the shortest hold, in percent.
+    /// Against the middle of the cavities at the shortest hold, in percent.
     pub early_percent: f64,
     /// Standard deviation of the settled one by the weighings, in percent.
     pub settled_sd_percent: f64,

@@ -11,12 +11,16 @@ pub(super) fn cavities(weighed: &[Weighing], points: &[WeighedPoint]) -> Vec<Cav
         .map(|p| p.hold_s)
         .fold(f64::INFINITY, f64::min);
     let last = points.iter().map(|p| p.hold_s).fold(0.0, f64::max);
-    let mean_at = |hold_s: f64, name: Option<&String>| -> Vec<f64> {
-        weighed
-            .iter()
-            .filter(|w| w.hold_s == hold_s && name.is_none_or(|n| w.cavity == *n))
-            .map(|w| w.mass_g)
-            .collect()
+    let names = names(weighed);
+    let mean_at = |hold_s: f64, name: &String| -> Vec<f64> {
+        let at = |w: &&Weighing| w.hold_s == hold_s && w.cavity == *name;
+        weighed.iter().filter(at).map(|w| w.mass_g).collect()
+    };
+    // One cavity that is far off must not make the others look so: the middle of them is what each is held against.
+    let middle_g = |hold_s: f64| {
+        let mut each: Vec<f64> = names.iter().map(|n| mean(&mean_at(hold_s, n))).collect();
+        each.sort_by(f64::total_cmp);
+        0.5 * (each[(each.len() - 1) / 2] + each[each.len() / 2])
     };
     // The two longest holds stand for the frozen gate.
     let mut times: Vec<f64> = points.iter().map(|p| p.hold_s).collect();
@@ -24,16 +28,16 @@ pub(super) fn cavities(weighed: &[Weighing], points: &[WeighedPoint]) -> Vec<Cav
     times.dedup();
     let before_last = times.len().checked_sub(2).map_or(last, |n| times[n]);
     let percent = |name: &String, hold_s: f64| {
-        100.0 * (mean(&mean_at(hold_s, Some(name))) / mean(&mean_at(hold_s, None)) - 1.0)
+        100.0 * (mean(&mean_at(hold_s, name)) / middle_g(hold_s) - 1.0)
     };
-    names(weighed)
-        .into_iter()
+    names
+        .iter()
         .map(|name| {
-            let (one, other) = (percent(&name, last), percent(&name, before_last));
+            let (one, other) = (percent(name, last), percent(name, before_last));
             let settled = 0.5 * (one + other);
             let scatter =
-                scatter_percent(&mean_at(last, Some(&name))).max((one - other).abs() / 2f64.sqrt());
-            says(name.clone(), settled, percent(&name, first), scatter)
+                scatter_percent(&mean_at(last, name)).max((one - other).abs() / 2f64.sqrt());
+            says(name.clone(), settled, percent(name, first), scatter)
         })
         .collect()
 }

@@ -48,7 +48,7 @@ fn decided_by(body: &WeightsBody, uneven: usize) -> String {
     match most {
         Some(c) if uneven > 0 => c.words.clone(),
         Some(c) => format!(
-            "cavity {} is farthest from the mean with the gate frozen: {:+.2} ± {:.2} %",
+            "cavity {} is farthest from the middle with the gate frozen: {:+.2} ± {:.2} %",
             c.name, c.settled_percent, c.settled_sd_percent
         ),
         None => String::new(),
