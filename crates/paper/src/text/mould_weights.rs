@@ -40,7 +40,7 @@ pub fn mould_weights(answer: &Answer<WeightsBody>) -> String {
     for cavity in &body.cavities {
         page.point(&cavity.words);
     }
-    page.heading("Mean over the cavities, g");
+    page.heading("The middle of the cavities, g");
     let mut table = Table::new(&CURVE_HEADS);
     for row in curve(body) {
         table.row(row);

@@ -73,7 +73,7 @@ fn filled(body: &MouldBody) -> MouldCondition {
             name: "filled".to_owned(),
             stands: Stands::Broken,
             words: format!(
-                "the cavity stays short at {:.0} % of its volume: {why}",
+                "the cavity stays short at {:.1} % of its volume: {why}",
                 100.0 * least
             ),
             share: 1.0 / least.max(0.01),

@@ -39,7 +39,7 @@ const NAMES: [&str; 3] = [
 /// Fits the uncertain numbers to the weighings; `stop` is asked before every shot.
 ///
 /// - **What it finds:** the ratios of freezing time of the gate, specific volume and heat passed to the steel, by least squares on the
-///   means over the cavities, each held near 1 by what is plausible for it before anything is weighed; what the weighings do not tell better says so.
+///   middle of the cavities, each held near 1 by what is plausible for it before anything is weighed; what the weighings do not tell better says so.
 /// - **What must hold:** every cavity weighed at every hold time; hold times before and after the freezing.
 /// - **Promised:** the foretold mass carries the covariance of the fit.
 ///

@@ -13,9 +13,9 @@ pub struct WeightsBody {
     pub weighings_count: usize,
     /// What was fitted, each as a ratio to what was taken for it.
     pub fitted: Vec<FittedRatio>,
-    /// Standard deviation of what is left over between mean and model.
+    /// Standard deviation of what is left over between weighings and model.
     pub left_over_sd_g: f64,
-    /// Mean over the cavities against hold time: read, foretold before, foretold after.
+    /// The middle of the cavities against hold time: read, foretold before, foretold after.
     pub curve: Vec<WeighedPoint>,
     /// What each cavity's weights say.
     pub cavities: Vec<CavitySays>,
@@ -49,9 +49,9 @@ pub struct WeighedPoint {
     pub hold_s: f64,
     /// Hold pressure.
     pub hold_mpa: f64,
-    /// Mean of all cavities as weighed.
+    /// The middle of the cavities as weighed.
     pub read_g: f64,
-    /// Standard deviation of that mean, where there were shots enough.
+    /// Standard deviation of it, where there were shots enough.
     pub read_sd_g: Option<f64>,
     /// Foretold with the numbers as they were.
     pub before_g: f64,

@@ -1,7 +1,7 @@
 //! What each cavity's weights say.
 
 use super::weights_body::{CavityCause, CavitySays, WeighedPoint};
-use super::weights_means::{Weighing, mean, names};
+use super::weights_means::{Weighing, mean, middle, names};
 use crate::shelf::known;
 
 /// What each cavity's weights say: steel shows at every hold alike, the feed only while the gate is open.
@@ -17,11 +17,7 @@ pub(super) fn cavities(weighed: &[Weighing], points: &[WeighedPoint]) -> Vec<Cav
         weighed.iter().filter(at).map(|w| w.mass_g).collect()
     };
     // One cavity that is far off must not make the others look so: the middle of them is what each is held against.
-    let middle_g = |hold_s: f64| {
-        let mut each: Vec<f64> = names.iter().map(|n| mean(&mean_at(hold_s, n))).collect();
-        each.sort_by(f64::total_cmp);
-        0.5 * (each[(each.len() - 1) / 2] + each[each.len() / 2])
-    };
+    let middle_g = |hold_s: f64| middle(names.iter().map(|n| mean(&mean_at(hold_s, n))).collect());
     // The two longest holds stand for the frozen gate.
     let mut times: Vec<f64> = points.iter().map(|p| p.hold_s).collect();
     times.sort_by(f64::total_cmp);

@@ -1,4 +1,6 @@
-//! Weighings gathered: the mean over cavities and shots of each hold.
+//! Weighings gathered: the middle of the cavities at each hold, each the mean of its shots.
+//!
+//! The middle and not the mean: a cavity that is off while the gate is open would bend the curve of all.
 
 use super::given::Given;
 use super::study_plan::first_mpa;
@@ -20,7 +22,7 @@ pub struct Weighing {
     /// What it weighs.
     pub mass_g: f64,
 }
-/// Mean over cavities and shots of each hold.
+/// The middle of the cavities at each hold.
 pub(super) fn means(given: &Given, weighed: &[Weighing]) -> Result<Vec<WeighedPoint>, NoWeights> {
     let own = first_mpa(&given.process);
     let mut holds: Vec<(f64, f64)> = Vec::new();
@@ -68,7 +70,7 @@ pub(super) fn means(given: &Given, weighed: &[Weighing]) -> Result<Vec<WeighedPo
             Ok(WeighedPoint {
                 hold_s,
                 hold_mpa,
-                read_g: mean(&each.iter().map(|m| mean(m)).collect::<Vec<_>>()),
+                read_g: middle(each.iter().map(|m| mean(m)).collect()),
                 read_sd_g: sd_of_mean(&each),
                 before_g: 0.0,
                 after_g: 0.0,
@@ -88,7 +90,7 @@ pub(super) fn mean(values: &[f64]) -> f64 {
     values.iter().sum::<f64>() / values.len() as f64
 }
 
-/// Of the mean over cavities, from how shots of one cavity differ; none where each was weighed once.
+/// Of that middle, taken as wide as the mean's, from how shots of one cavity differ; none where each was weighed once.
 fn sd_of_mean(each: &[Vec<f64>]) -> Option<f64> {
     let mut sum = 0.0;
     for masses in each {
@@ -101,4 +103,10 @@ fn sd_of_mean(each: &[Vec<f64>]) -> Option<f64> {
         sum += variance / n as f64;
     }
     Some(sum.sqrt() / each.len() as f64)
+}
+
+/// The middle of some numbers, halfway between two where there are as many above as below.
+pub(super) fn middle(mut each: Vec<f64>) -> f64 {
+    each.sort_by(f64::total_cmp);
+    0.5 * (each[(each.len() - 1) / 2] + each[each.len() / 2])
 }

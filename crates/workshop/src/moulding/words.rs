@@ -19,6 +19,9 @@ pub(super) fn verdict(body: &MouldBody) -> Verdict {
 }
 
 pub(super) fn headline(body: &MouldBody) -> String {
+    if let Some(why) = &body.fill.short_because {
+        return format!("{} of {}: a short shot; {why}", body.piece, body.resin);
+    }
     let half = format!(
         "{} of {}: {:.2} g a half, pulled {:.3} g·mm",
         body.piece, body.resin, body.half.mass_g, body.half.unbalance_g_mm

@@ -29,7 +29,7 @@ pub fn weights_drawing(body: &WeightsBody) -> Drawing {
     let across = Scale::over("hold time, in s", read.iter().map(|(s, _)| *s)).with_room(0.02);
     let mut plot = LinePlot::new("Weight against hold time", across, up);
     plot.series
-        .push(Series::dots("weighed, mean of the cavities", 0, read));
+        .push(Series::dots("weighed, the middle of the cavities", 0, read));
     plot.series
         .push(Series::line("as reckoned before", 3, before));
     plot.series
