@@ -268,6 +268,14 @@ fn closed_form_the_force_of_the_sections_is_friction_on_the_seat() {
         let by_hand = friction * pressure * 2.0 * std::f64::consts::PI * 24.0 * 8.0;
         assert!((force / by_hand - 1.0).abs() < 1e-12, "{force} {by_hand}");
     }
+    // The strain at a peak is its stress over the modulus of the piece.
+    for (peak, member) in [
+        (section.slip.body_peak, &given.body),
+        (section.stick.ring_peak, &given.ring),
+    ] {
+        let by_hand = 100.0 * peak.equivalent_mpa / member.modulus_mpa.likely;
+        assert!((peak.strain_percent / by_hand - 1.0).abs() < 1e-14);
+    }
     let torque = section.torque_n_mm;
     assert!((torque.likely / (section.push_on_n.likely * 24.0) - 1.0).abs() < 1e-15);
     // Sliding freely it is plane stress, held fast the ends cannot bulge: the middle of both lies a little above.
