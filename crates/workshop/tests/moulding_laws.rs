@@ -355,9 +355,9 @@ fn even(rings: usize) -> Middle {
     )
 }
 
-/// The finest grid of the comparison takes minutes; what it gave stands in the case, and this test makes it anew.
+/// The finest grid of the comparison takes up to a minute; what it gave stands in the case, and this test makes it anew.
 #[test]
-#[ignore = "minutes: the grid four times finer both ways"]
+#[ignore = "up to a minute: the grid four times finer both ways"]
 fn pinned_the_grid_four_times_finer() {
     for case in named("fine_grid") {
         let shot = shoot(&set_up(grid(64, 192, 10)), &even(64));

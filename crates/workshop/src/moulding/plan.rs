@@ -8,9 +8,9 @@ use super::scale::{CM3, MEGA};
 /// The press lets go of its pressure over this time, in s.
 const RELEASE_S: f64 = 0.25;
 /// Steps of the hold: the first after a change, how each grows, the longest, and the longest while pressure is let go, in s.
-const FIRST_STEP_S: f64 = 0.03;
+const FIRST_STEP_S: f64 = 0.02;
 const GROWS_BY: f64 = 1.04;
-const LONGEST_STEP_S: f64 = 0.25;
+const LONGEST_STEP_S: f64 = 0.12;
 const RELEASE_STEP_S: f64 = 0.02;
 
 /// The course the press is told to take, in SI units.
