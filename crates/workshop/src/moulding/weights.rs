@@ -16,7 +16,7 @@ use crate::part::Answer;
 use crate::shelf::known;
 
 /// Step of a ratio by which the slope is taken: large against what the grid jumps by, small against the curve's bend.
-const STEP: f64 = 0.02;
+const STEP: f64 = 0.1;
 /// What is plausible for each before anything is weighed, by its name on the shelf.
 const PLAUSIBLE: [&str; 3] = [
     "mould_study.gate_time",
@@ -213,7 +213,15 @@ impl Search<'_> {
         let off = masses.iter().zip(self.points).enumerate();
         let off = off.map(|(n, (mass, p))| (p.read_g - mass) / doubt_g(n));
         let own = at.iter().enumerate().map(|(k, at)| -at / plausible[k]);
-        linear(&columns, &off.chain(own).collect::<Vec<_>>())
+        let mut found = linear(&columns, &off.chain(own).collect::<Vec<_>>())?;
+        // Weighings that happen to lie smoother than their doubt make nothing better known.
+        if found.noise_sd < 1.0 {
+            let wider = 1.0 / found.noise_sd.max(f64::MIN_POSITIVE).powi(2);
+            for entry in &mut found.covariance {
+                *entry *= wider;
+            }
+        }
+        Ok(found)
     }
 
     /// What each fitted logarithm does to the mass at every hold.
