@@ -69,7 +69,7 @@ pub enum RunnerSection {
 }
 
 /// One `[[mould.gate]]`; for every cavity that has none of its own where no cavity is named.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct GateWish {
     /// The cavity it belongs to.
     pub cavity: Option<String>,
