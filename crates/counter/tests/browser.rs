@@ -91,6 +91,8 @@ fn scene_the_pages_are_sound_at_every_width_and_need_no_network() {
             "/lot/D26/pairing",
             "/lot/D26/part/D26-H0012",
             "/design",
+            "/mould",
+            "/mould/dunlin.toml/study/fill",
             "/rim",
             "/rim/dunlin.toml/recut?mass=18.17%20g",
             "/spin",

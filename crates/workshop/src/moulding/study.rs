@@ -198,10 +198,9 @@ fn own_mark(plan: &StudyPlan) -> Vec<StudyMark> {
     let own = |along_at: f64| mark("as set", along_at);
     match plan.kind {
         StudyKind::Hold | StudyKind::Freeze => {
-            let frozen = plan
-                .frozen_s
-                .map(|at| mark("gate solid by its own heat", (at - process.fill_s).max(0.0)));
-            [own(hold_s(process))].into_iter().chain(frozen).collect()
+            let held_s = |at: f64| (at - process.fill_s).max(0.0);
+            let frozen = plan.frozen_s.map(|at| mark("gate solid", held_s(at)));
+            frozen.into_iter().collect()
         }
         StudyKind::Fill => vec![own(process.fill_s)],
         StudyKind::Cooling => vec![own(process.wall_degc)],

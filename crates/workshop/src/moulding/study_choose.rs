@@ -165,11 +165,11 @@ fn frozen(runs: &[StudyRun]) -> Chosen {
     Chosen {
         take: Some((**take).clone()),
         why: format!(
-            "At {pressure:.0} MPa the weight stops rising (within {:.1} %) after {:.1} s of hold: that is the freezing of the gate on the scale. Hold {longer:.1} s longer, {wanted:.1} s. Shorter, melt runs back out of the gate: the half is light, most on the gate's side, and its pull moves away from the gate.",
+            "At {pressure:.0} MPa the weight stops rising (within {:.1} %) after {:.1} s of hold: that is the freezing of the gate on the scale. Hold {longer:.1} s longer, {wanted:.1} s. Shorter, melt runs back out of the gate: the half is light, and its pull is another.",
             100.0 * gain,
             first.hold_s
         ),
-        marks: vec![("the weight stops rising".to_owned(), first.hold_s)],
+        marks: vec![("weight settles".to_owned(), first.hold_s)],
     }
 }
 

@@ -128,8 +128,8 @@ fn fit(file: &str, asked: &Asked, fitted: &Fitted) -> Markup {
     html! {
         (layout::verdict(answer))
         (tables::fit(&answer.body))
-        (tables::picture(&picture::fit(&answer.body)))
-        @if let Ok(stress) = fitted.stress_svg() { (tables::picture(&stress)) }
+        (layout::drawing(&picture::fit(&answer.body)))
+        @if let Ok(stress) = fitted.stress_svg() { (layout::drawing(&stress)) }
         (tables::states(&answer.body))
         div.row.noprint {
             a.button href={ (link(&["rim", file, "fit.pdf"])) (asked.query()) } { "Fit sheet (PDF)" }
@@ -152,7 +152,7 @@ pub async fn recut(
     let body = html! {
         (layout::verdict(&answer))
         (tables::cuts(&answer.body))
-        @if answer.body.cuts.iter().any(|cut| cut.allowed) { (tables::picture(&picture::recut(&answer.body, outline))) }
+        @if answer.body.cuts.iter().any(|cut| cut.allowed) { (layout::drawing(&picture::recut(&answer.body, outline))) }
         div.row.noprint { a.button href=(card) { "Recut card (PDF)" } }
         (layout::trust(&answer))
         (tables::forms(&file, &asked))

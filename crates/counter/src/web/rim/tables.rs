@@ -1,6 +1,6 @@
 //! The numbers of the rim as tables, its forms, and its pictures.
 
-use maud::{Markup, PreEscaped, html};
+use maud::{Markup, html};
 use whirlwright_paper::{rounding, words};
 use whirlwright_workshop::fitting::FitBody;
 use whirlwright_workshop::part::Range;
@@ -8,11 +8,6 @@ use whirlwright_workshop::turning::{RecutBody, RimBody};
 
 use super::Asked;
 use crate::web::layout::link;
-
-/// A drawing of our own, within the page: its texts are escaped where it is written.
-pub fn picture(svg: &str) -> Markup {
-    html! { figure.drawing { (PreEscaped(svg)) } }
-}
 
 /// Two questions: a rim that was weighed, a pair that was measured.
 pub fn forms(file: &str, asked: &Asked) -> Markup {
