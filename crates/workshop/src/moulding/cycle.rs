@@ -342,28 +342,41 @@ impl Cycle<'_> {
     /// Why the filling came no further.
     fn why_short(&self, fill: &Fill<'_>, drive: &Drive) -> ShortWhy {
         let at_s = fill.time_s;
-        let is_frozen = |cell: usize| fill.filled.is_wet(cell) && fill.melt.mobility[cell] <= 0.0;
-        for (kind, of_kind) in self.hollow.kinds.iter().enumerate() {
-            let is_full = |cell: usize| fill.filled.is_full(cell);
-            let on_way = |cell: usize| match self.hollow.cells.owner[cell] {
-                Owner::Feed(branch) => of_kind.way.contains(&branch),
-                Owner::Gate(of, _) => of == kind,
-                Owner::Cavity(_) => false,
-            };
-            let mut way = (0..self.hollow.cells.count()).filter(|cell| on_way(*cell));
-            if !self.hollow.cells_of(kind).all(is_full) && way.any(is_frozen) {
-                let cavity = self.shot.cavities[of_kind.members[0]].name.clone();
-                return ShortWhy::GateFrozen { cavity, at_s };
-            }
-        }
-        match self.needed_pa(fill) {
-            Some(needed) if needed > drive.most_pa => ShortWhy::PressureTooSmall {
+        let needed = self.needed_pa(fill);
+        if let Some(needed) = needed.filter(|needed| *needed > drive.most_pa) {
+            return ShortWhy::PressureTooSmall {
                 needed_mpa: needed / MEGA,
                 had_mpa: drive.most_pa / MEGA,
                 is_hold: self.switched_s.is_some(),
-            },
-            _ => ShortWhy::TooCold { at_s },
+            };
         }
+        let kinds = 0..self.hollow.kinds.len();
+        match kinds
+            .filter(|kind| fill.share_of(*kind) < FULL)
+            .find(|kind| self.is_shut_off(fill, *kind))
+        {
+            Some(kind) => ShortWhy::GateFrozen {
+                cavity: self.shot.cavities[self.hollow.kinds[kind].members[0]]
+                    .name
+                    .clone(),
+                at_s,
+            },
+            None => ShortWhy::TooCold { at_s },
+        }
+    }
+
+    /// Whether it is the feed or the gate that keeps melt from a kind of cavity: one of them is solid, or most of the pressure
+    /// is lost before the cavity.
+    fn is_shut_off(&self, fill: &Fill<'_>, kind: usize) -> bool {
+        let way = &self.hollow.kinds[kind].way;
+        let on_way = |cell: usize| match self.hollow.cells.owner[cell] {
+            Owner::Feed(branch) => way.contains(&branch),
+            Owner::Gate(of, _) => of == kind,
+            Owner::Cavity(_) => false,
+        };
+        let is_frozen = |cell: usize| fill.filled.is_wet(cell) && fill.melt.mobility[cell] <= 0.0;
+        (0..self.hollow.cells.count()).any(|cell| on_way(cell) && is_frozen(cell))
+            || behind_gate_pa(self.hollow, &fill.melt, kind) < 0.5 * fill.nozzle_pa
     }
 
     /// The pressure that the same front would ask for at the speed of the set-up with melt as hot as it left the nozzle.
