@@ -2,6 +2,7 @@
 
 use super::given::Press;
 use super::study_body::{StudyKind, StudyRun};
+use crate::part::figures::signed;
 use crate::shelf::known;
 
 /// What is chosen and why.
@@ -209,10 +210,10 @@ fn quickest(runs: &[StudyRun], base_mass_g: f64) -> Chosen {
         || "No wall cools it.".to_owned(),
         |r| {
             format!(
-                "A wall of {:.0} °C lets it out first, after {:.1} s; it weighs {:+.3} g against the job's own wall. A colder wall freezes the gate earlier too.",
+                "A wall of {:.0} °C lets it out first, after {:.1} s; it weighs {} g against the job's own wall. A colder wall freezes the gate earlier too.",
                 r.wall_degc,
                 r.cooling_s.unwrap_or(0.0),
-                r.mass_g - base_mass_g
+                signed(r.mass_g - base_mass_g, 3)
             )
         },
     );

@@ -2,6 +2,7 @@
 
 use super::weights_body::{CavityCause, CavitySays, WeighedPoint};
 use super::weights_means::{Weighing, mean, middle, names};
+use crate::part::figures::signed;
 use crate::shelf::known;
 
 /// What each cavity's weights say: steel shows at every hold alike, the feed only while the gate is open.
@@ -60,10 +61,10 @@ fn says(name: String, settled: f64, early: f64, sd: f64) -> CavitySays {
         if settled > 0.0 { "larger" } else { "smaller" }
     );
     let of_feed = format!(
-        "while the gate is open it is {:.2} % {}, once frozen {:+.2} %: its runner or gate lets {} through (measure the gate's depth first; {} it)",
+        "while the gate is open it is {:.2} % {}, once frozen {} %: its runner or gate lets {} through (measure the gate's depth first; {} it)",
         early.abs(),
         heavy(early),
-        settled,
+        signed(settled, 2),
         if early > settled { "more" } else { "less" },
         if early > settled {
             "do not touch this one, open the others or leave"

@@ -2,6 +2,7 @@
 
 use super::weights_body::{CavityCause, WeightsBody};
 use crate::part::answer::ANSWER_FORMAT;
+use crate::part::figures::signed;
 use crate::part::{Answer, Basis, Trust, Verdict};
 
 pub(super) fn answer(body: WeightsBody) -> Answer<WeightsBody> {
@@ -48,8 +49,10 @@ fn decided_by(body: &WeightsBody, uneven: usize) -> String {
     match most {
         Some(c) if uneven > 0 => c.words.clone(),
         Some(c) => format!(
-            "cavity {} is farthest from the middle with the gate frozen: {:+.2} ± {:.2} %",
-            c.name, c.settled_percent, c.settled_sd_percent
+            "cavity {} is farthest from the middle with the gate frozen: {} ± {:.2} %",
+            c.name,
+            signed(c.settled_percent, 2),
+            c.settled_sd_percent
         ),
         None => String::new(),
     }
