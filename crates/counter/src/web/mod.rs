@@ -3,6 +3,7 @@
 //! It listens on the loopback only, answers only to its own names, takes writes only from its own
 //! pages, and needs nothing from outside: no fonts, no scripts, no pictures.
 
+mod aside;
 mod assets;
 mod balance;
 mod chart;

@@ -2,7 +2,7 @@
 
 use super::given::Given;
 use super::study_body::{StudyBody, StudyKind};
-use super::words::HOT;
+use super::words::{HOT, taken_for_granted};
 use crate::part::{Basis, Trust, Verdict};
 
 pub(super) fn verdict(body: &StudyBody) -> Verdict {
@@ -61,19 +61,7 @@ pub(super) fn trust(given: &Given) -> Vec<Trust> {
             "slopes of the runs times the press's own scatter, its three parts taken as independent".to_owned(),
         ),
     ];
-    trust.extend(
-        given
-            .resin
-            .why
-            .iter()
-            .map(|why| line("resin", Basis::Assumed, why.clone())),
-    );
-    trust.extend(
-        given
-            .assumed
-            .iter()
-            .map(|why| line("setting", Basis::Assumed, why.clone())),
-    );
+    trust.extend(taken_for_granted(given));
     trust
 }
 

@@ -123,18 +123,17 @@ pub(super) fn trust(body: &MouldBody, given: &Given) -> Vec<Trust> {
             ),
         ),
     ];
-    trust.extend(
-        given
-            .resin
-            .why
-            .iter()
-            .map(|why| line("resin", Basis::Assumed, why.clone())),
-    );
-    trust.extend(
-        given
-            .assumed
-            .iter()
-            .map(|why| line("setting", Basis::Assumed, why.clone())),
-    );
+    trust.extend(taken_for_granted(given));
     trust
+}
+
+/// The resin's card and what nobody said, each as a line of trust.
+pub(super) fn taken_for_granted(given: &Given) -> impl Iterator<Item = Trust> + '_ {
+    let line = |number: &str, why: &String| Trust {
+        number: number.to_owned(),
+        basis: Basis::Assumed,
+        why: why.clone(),
+    };
+    let card = given.resin.why.iter().map(move |why| line("resin", why));
+    card.chain(given.assumed.iter().map(move |why| line("setting", why)))
 }

@@ -12,6 +12,7 @@ use maud::{Markup, html};
 use whirlwright_paper::picture;
 
 use super::Shop;
+use super::aside::aside;
 use super::layout::{self, Failure, Page, link};
 use crate::desk::job;
 use crate::desk::mould::{self, Fineness, Made};
@@ -29,13 +30,6 @@ pub async fn page(State(shop): State<Arc<Shop>>) -> Page {
         })
     });
     Ok(layout::page("Mould", &[], &body.await?))
-}
-
-async fn aside<T: Send + 'static>(
-    work: impl FnOnce() -> Result<T, Trouble> + Send + 'static,
-) -> Result<T, Trouble> {
-    let done = tokio::task::spawn_blocking(work).await;
-    done.map_err(|why| Trouble::Ours(format!("the reckoning stopped: {why}")))?
 }
 
 fn shown(path: &FilePath) -> Markup {

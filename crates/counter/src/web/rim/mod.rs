@@ -14,6 +14,7 @@ use whirlwright_paper::{picture, sheet};
 use whirlwright_workshop::design;
 
 use super::Shop;
+use super::aside::aside;
 use super::layout::{self, Failure, Page, link};
 use crate::desk::rim;
 use crate::desk::rim_fit::{self, Fit, Fitted, MANY_PAIRS};
@@ -70,13 +71,6 @@ pub async fn page(State(shop): State<Arc<Shop>>) -> Page {
         })
     });
     Ok(layout::page("Rim", &[], &body.await?))
-}
-
-async fn aside<T: Send + 'static>(
-    work: impl FnOnce() -> Result<T, Trouble> + Send + 'static,
-) -> Result<T, Trouble> {
-    let done = tokio::task::spawn_blocking(work).await;
-    done.map_err(|why| Trouble::Ours(format!("the reckoning stopped: {why}")))?
 }
 
 fn shown(path: &FilePath) -> Markup {
