@@ -17,6 +17,7 @@
 #![doc = include_str!("../../../../docs/theory/moulding-shape.md")]
 #![doc = include_str!("../../../../docs/theory/moulding-flow.md")]
 #![doc = include_str!("../../../../docs/theory/cooling.md")]
+#![doc = include_str!("../../../../docs/theory/moulding-studies.md")]
 
 pub mod alike;
 mod body;
