@@ -4,7 +4,8 @@
 //! - **Leaves:** a shot that can be asked, with what was taken for granted; the cavity's middle surface in rings with their
 //!   plastic and thickness; of a shot ([`Shot`]) times, pressures and drops, the force that opens the mould, gate freeze, and
 //!   of every cavity the weight, shrinkage, static and couple unbalance; how long the half cools and where last; shot,
-//!   residence, runners, sizes to cut.
+//!   residence, runners, sizes to cut; every condition with the one setting to change; scatter from shot to shot; the
+//!   moulder's studies; what weighed halves tell.
 //! - **Effects counted:** the walls of the drawn section and how they hang together; the cavity larger by the shrinkage;
 //!   shear thinning and its shift with temperature and pressure; heat through the wall, brought by the flow and made by
 //!   shear; the feed as a network with its own layers, all cavities together; compressible holding with slack cells;
