@@ -2,6 +2,7 @@
 
 use super::body::{MouldBody, Stands};
 use super::given::Given;
+use crate::part::figures::fixed;
 use crate::part::{Basis, Trust, Verdict};
 
 /// The caution that stands wherever hot melt is spoken of.
@@ -118,8 +119,10 @@ pub(super) fn trust(body: &MouldBody, given: &Given) -> Vec<Trust> {
             "books",
             Basis::Computed,
             format!(
-                "volume let in against volume filled {:.0e}, mass {:.0e}, middle surface against the drawing {:.1e} before it was shared out",
-                body.books.volume_off_share, body.books.mass_off_share, body.books.middle_off_share
+                "volume let in against volume filled: off by {:.0e}, mass by {:.0e}, as shares, middle surface against the drawing {} % before it was shared out",
+                body.books.volume_off_share.abs(),
+                body.books.mass_off_share.abs(),
+                fixed(100.0 * body.books.middle_off_share, 2)
             ),
         ),
     ];
