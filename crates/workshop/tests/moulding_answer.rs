@@ -120,6 +120,36 @@ fn law_the_parts_of_an_answer_are_those_of_its_shot() {
     assert!((0.0..body.fill.switch_s).contains(&first));
 }
 
+/// Every cell is a piece of a ring: its mass sits at the middle of its arc, a hair nearer to the axle than the arc.
+#[test]
+fn law_the_pull_is_the_sum_of_the_cells_masses_times_their_places() {
+    let ready = ready();
+    let shot = shoot(&ready.given, &ready.middle);
+    let cavity = &shot.cavities[1];
+    let step = std::f64::consts::TAU / cavity.columns_count as f64;
+    let arc = (0.5 * step).sin() / (0.5 * step);
+    let (mut toward, mut across, mut mass_g) = (0.0, 0.0, 0.0);
+    for (cell, g) in cavity.cell_mass_g.iter().enumerate() {
+        let (ring, column) = (cell / cavity.columns_count, cell % cavity.columns_count);
+        let radius_mm = ready.middle.rings[ring].radius_mm * arc;
+        let angle = cavity.first_column_deg.to_radians() + step * column as f64;
+        toward += g * radius_mm * angle.cos();
+        across += g * radius_mm * angle.sin();
+        mass_g += g;
+    }
+    let (found_toward, found_across) = cavity.unbalance.components_g_mm();
+    // Sums of a hundred cells that nearly cancel: rounding of the mass times the radius.
+    let rounding = 1e-12 * mass_g * 28.0;
+    assert!((found_toward - toward).abs() < rounding && (found_across - across).abs() < rounding);
+    assert!((cavity.mass_g - mass_g).abs() < 1e-12 * mass_g);
+    let size = toward.hypot(across);
+    assert!(
+        (cavity.eccentricity_um - 1000.0 * size / mass_g).abs() < 1e-6,
+        "{size}"
+    );
+    assert!(size > 1e-3);
+}
+
 #[test]
 fn law_a_ring_gate_pulls_to_no_side_and_the_route_hands_the_scatter_on() {
     let design = drawn(&[("1", 1.0)]);
