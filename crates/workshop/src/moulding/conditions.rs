@@ -2,6 +2,7 @@
 
 use super::body::{MouldBody, MouldCondition, Stands};
 use super::given::Given;
+use super::study_plan::hold_s;
 use crate::shelf::known;
 
 /// Every condition, the one that decides first.
@@ -165,7 +166,7 @@ fn hold_time(body: &MouldBody, given: &Given) -> MouldCondition {
 
 fn end_s(given: &Given) -> f64 {
     let p = &given.process;
-    p.fill_s + p.hold.iter().map(|h| h.time_s).sum::<f64>() + p.cooling_s
+    p.fill_s + hold_s(p) + p.cooling_s
 }
 
 fn cooling(body: &MouldBody) -> MouldCondition {

@@ -4,21 +4,15 @@ use std::f64::consts::TAU;
 
 use super::body::RingGateLine;
 use super::cycle::shoot;
-use super::faults::Refusal;
-use super::given::{Channel, Gate, Grid};
+use super::given::{Channel, Gate};
 use super::ready::Ready;
+use super::shot::Shot;
 
-/// What a ring gate at the hub would do, on the quick grid; none where the half is fed so already, or has no gate.
-///
-/// # Errors
-/// A section that has no middle line on the quick grid.
-pub(super) fn with_ring_gate(ready: &Ready) -> Result<Option<RingGateLine>, Refusal> {
-    let mut asked = ready.on(Grid::quick())?.alike();
-    let Some(ring) = hub_ring(&asked) else {
-        return Ok(None);
-    };
-    let place = asked.middle.rings[ring];
-    let edge = shoot(&asked.given, &asked.middle);
+/// What a ring gate at the hub would do against the `edge` shot of the same question; none where the half is fed so
+/// already, or has no gate.
+pub(super) fn with_ring_gate(ready: &Ready, edge: &Shot) -> Option<RingGateLine> {
+    let mut asked = ready.clone();
+    let place = asked.middle.rings[hub_ring(&asked)?];
     for cavity in &mut asked.given.mould.cavities {
         let Some(Gate {
             after,
@@ -32,7 +26,7 @@ pub(super) fn with_ring_gate(ready: &Ready) -> Result<Option<RingGateLine>, Refu
             ..
         }) = cavity.gates.first().copied()
         else {
-            return Ok(None);
+            return None;
         };
         let width_mm = TAU * place.radius_mm;
         cavity.gates = vec![Gate {
@@ -48,12 +42,12 @@ pub(super) fn with_ring_gate(ready: &Ready) -> Result<Option<RingGateLine>, Refu
         }];
     }
     let made = shoot(&asked.given, &asked.middle);
-    let pull = |s: &super::shot::Shot| {
+    let pull = |s: &Shot| {
         s.cavities
             .first()
             .map_or(0.0, |c| c.unbalance.mass_distance_g_mm)
     };
-    Ok(Some(RingGateLine {
+    Some(RingGateLine {
         place: asked
             .middle
             .stretches
@@ -62,11 +56,11 @@ pub(super) fn with_ring_gate(ready: &Ready) -> Result<Option<RingGateLine>, Refu
             .unwrap_or_default(),
         mass_g: made.mean_mass_g(),
         unbalance_g_mm: pull(&made),
-        edge_unbalance_g_mm: pull(&edge),
+        edge_unbalance_g_mm: pull(edge),
         switch_mpa: made.fill.switch_mpa,
         gate_freeze_s: made.gate_freeze_s(),
         fills: made.full_s.is_some(),
-    }))
+    })
 }
 
 /// The ring of the hub nearest to the axle; without a hub the ring nearest to it of all.

@@ -5,7 +5,7 @@ use super::conditions::conditions;
 use super::cooling::{CoolingAsked, HalfCooling, cool};
 use super::cycle::shoot;
 use super::faults::Refusal;
-use super::given::Process;
+use super::given::{Grid, Process};
 use super::laid_flat::laid_flat;
 use super::lines;
 use super::ready::Ready;
@@ -19,7 +19,7 @@ use crate::part::Answer;
 use crate::part::answer::ANSWER_FORMAT;
 use crate::shelf::known;
 
-/// What a set-up does: one shot on the asked grid, three on the coarse one for the scatter, the section's cooling on two meshes.
+/// What a set-up does: one shot on the asked grid, five on the quick one for the scatter and the ring gate, the section's cooling on two meshes.
 ///
 /// # Errors
 /// See [`Refusal`]; a shot that stays short is no error, it is told in the answer.
@@ -54,6 +54,9 @@ pub fn mould(ready: &Ready) -> Result<(Answer<MouldBody>, MouldView), Refusal> {
 
 fn body(ready: &Ready, shot: &Shot, cooled: &HalfCooling) -> Result<MouldBody, Refusal> {
     let given = &ready.given;
+    // What is told by differences is reckoned on the quick grid, all of it against one shot.
+    let quick = ready.on(Grid::quick())?.alike();
+    let quick_shot = shoot(&quick.given, &quick.middle);
     let cavities = lines::cavities(ready, shot);
     let cycle = lines::cycle(given, shot);
     Ok(MouldBody {
@@ -70,8 +73,8 @@ fn body(ready: &Ready, shot: &Shot, cooled: &HalfCooling) -> Result<MouldBody, R
         shrinkage: lines::shrinkage(ready, shot),
         handling: lines::handling(given),
         conditions: Vec::new(),
-        ring_gate: with_ring_gate(ready)?,
-        handed_on: handed_on(ready, shot)?,
+        ring_gate: with_ring_gate(&quick, &quick_shot),
+        handed_on: handed_on(given, shot, &quick, &quick_shot),
         course: shot.course.clone(),
         walls: lines::walls(cooled, shot),
         middle: middle_points(ready, shot),

@@ -1,9 +1,10 @@
 //! What the press's own scatter makes of weight and pull, from shot to shot.
 
+use whirlwright_kit::describe::moments;
+
 use super::body::HalfScatter;
 use super::cycle::shoot;
-use super::faults::Refusal;
-use super::given::{Given, Grid, Process};
+use super::given::{Given, Process};
 use super::ready::Ready;
 use super::shot::{CavityShot, Shot};
 use super::study_plan::{first_mpa, with_pressure};
@@ -35,30 +36,34 @@ pub(super) fn gate_deg(given: &Given, number: usize) -> Option<f64> {
     cavity.gates.first()?.angle_deg
 }
 
-/// The cavity with the largest pull, by number, and its pull toward the gate.
-pub(super) fn worst_pull(given: &Given, shot: &Shot) -> (usize, f64) {
+/// The largest pull of all cavities, toward its gate.
+pub(super) fn worst_pull_g_mm(given: &Given, shot: &Shot) -> f64 {
     let size = |c: &CavityShot| c.unbalance.mass_distance_g_mm;
     let numbered = shot.cavities.iter().enumerate();
     let worst = numbered.max_by(|(_, a), (_, b)| size(a).total_cmp(&size(b)));
-    worst.map_or((0, 0.0), |(n, c)| (n, toward_gate_g_mm(given, n, c)))
+    worst.map_or(0.0, |(n, c)| toward_gate_g_mm(given, n, c))
 }
 
-/// Weight and pull with their scatter: the shot's own values, slopes from three more shots on the coarse grid.
-///
-/// # Errors
-/// A section that has no middle line on the coarse grid.
-pub(super) fn handed_on(ready: &Ready, shot_made: &Shot) -> Result<HalfScatter, Refusal> {
-    let coarse = ready.on(Grid::quick())?.alike();
-    let at = |process: Process| {
-        let asked = coarse.with(process);
-        let made = shoot(&asked.given, &asked.middle);
+/// Weight and pull with their scatter: the shot's own values, slopes of three more shots against `quick_shot`, all of the
+/// question `quick`.
+pub(super) fn handed_on(
+    given: &Given,
+    shot_made: &Shot,
+    quick: &Ready,
+    quick_shot: &Shot,
+) -> HalfScatter {
+    let told = |made: &Shot| {
         let first = made.cavities.first();
-        let pull = first.map_or(0.0, |c| toward_gate_g_mm(&asked.given, 0, c));
+        let pull = first.map_or(0.0, |c| toward_gate_g_mm(&quick.given, 0, c));
         (made.mean_mass_g(), pull)
     };
-    let p = &ready.given.process;
-    let base = at(p.clone());
-    let press = &ready.given.press;
+    let at = |process: Process| {
+        let asked = quick.with(process);
+        told(&shoot(&asked.given, &asked.middle))
+    };
+    let p = &given.process;
+    let base = told(quick_shot);
+    let press = &given.press;
     let changed = [
         (at(raised(p)), press.hold_sd_mpa / STEP_MPA),
         (
@@ -85,14 +90,14 @@ pub(super) fn handed_on(ready: &Ready, shot_made: &Shot) -> Result<HalfScatter, 
             .sqrt()
     };
     let first = shot_made.cavities.first();
-    Ok(HalfScatter {
+    HalfScatter {
         mass_g: shot_made.mean_mass_g(),
         shot_sd_g: root_sum(|(mass, _)| mass),
         cavity_sd_g: cavity_sd_g(shot_made),
-        toward_gate_g_mm: first.map_or(0.0, |c| toward_gate_g_mm(&ready.given, 0, c)),
+        toward_gate_g_mm: first.map_or(0.0, |c| toward_gate_g_mm(given, 0, c)),
         toward_gate_sd_g_mm: root_sum(|(_, pull)| pull),
-        couple_g_mm2: first.map_or(0.0, |c| couple_toward_gate_g_mm2(&ready.given, 0, c)),
-    })
+        couple_g_mm2: first.map_or(0.0, |c| couple_toward_gate_g_mm2(given, 0, c)),
+    }
 }
 
 /// The same hold, its first step this much higher and the others in proportion; no hold stays none.
@@ -105,12 +110,8 @@ fn raised(process: &Process) -> Process {
     }
 }
 
+/// Between the cavities; 0 for one.
 fn cavity_sd_g(shot: &Shot) -> f64 {
-    let n = shot.cavities.len();
-    if n < 2 {
-        return 0.0;
-    }
-    let mean = shot.mean_mass_g();
-    let off = shot.cavities.iter().map(|c| (c.mass_g - mean).powi(2));
-    (off.sum::<f64>() / (n - 1) as f64).sqrt()
+    let masses: Vec<f64> = shot.cavities.iter().map(|c| c.mass_g).collect();
+    moments(&masses).and_then(|m| m.sd).unwrap_or(0.0)
 }

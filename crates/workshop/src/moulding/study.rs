@@ -5,7 +5,7 @@ use super::cycle::shoot;
 use super::faults::Refusal;
 use super::given::Given;
 use super::ready::Ready;
-use super::scatter::worst_pull;
+use super::scatter::worst_pull_g_mm;
 use super::shot::Shot;
 use super::study_body::{StudyBody, StudyKind, StudyMark, StudyRun};
 use super::study_choose::{choose, scatter};
@@ -78,7 +78,7 @@ impl StudyPlan {
             hold_mpa: first_mpa(process),
             hold_s: hold_s(process),
             mass_g: made.mean_mass_g(),
-            toward_gate_g_mm: worst_pull(&asked.given, &made).1,
+            toward_gate_g_mm: worst_pull_g_mm(&asked.given, &made),
             switch_mpa: made.fill.switch_mpa,
             opening_kn: made.opening.most_kn,
             gate_freeze_s: made.gate_freeze_s(),

@@ -1,7 +1,7 @@
 //! What each cavity's weights say.
 
 use super::weights_body::{CavityCause, CavitySays, WeighedPoint};
-use super::weights_means::{Weighing, mean, middle, names};
+use super::weights_means::{Weighing, mean, middle, names, sd_of_one_mean};
 use crate::part::figures::signed;
 use crate::shelf::known;
 
@@ -18,7 +18,10 @@ pub(super) fn cavities(weighed: &[Weighing], points: &[WeighedPoint]) -> Vec<Cav
         weighed.iter().filter(at).map(|w| w.mass_g).collect()
     };
     // One cavity that is far off must not make the others look so: the middle of them is what each is held against.
-    let middle_g = |hold_s: f64| middle(names.iter().map(|n| mean(&mean_at(hold_s, n))).collect());
+    let middle_g = |hold_s: f64| {
+        let each: Vec<f64> = names.iter().map(|n| mean(&mean_at(hold_s, n))).collect();
+        middle(&each)
+    };
     // The two longest holds stand for the frozen gate.
     let mut times: Vec<f64> = points.iter().map(|p| p.hold_s).collect();
     times.sort_by(f64::total_cmp);
@@ -41,13 +44,7 @@ pub(super) fn cavities(weighed: &[Weighing], points: &[WeighedPoint]) -> Vec<Cav
 
 /// Standard deviation of a mean of these, in percent; 0 for one.
 fn scatter_percent(masses: &[f64]) -> f64 {
-    let n = masses.len();
-    if n < 2 {
-        return 0.0;
-    }
-    let m = mean(masses);
-    let variance = masses.iter().map(|x| (x - m) * (x - m)).sum::<f64>() / (n - 1) as f64;
-    100.0 * (variance / n as f64).sqrt() / m
+    sd_of_one_mean(masses).map_or(0.0, |sd| 100.0 * sd / mean(masses))
 }
 
 fn says(name: String, settled: f64, early: f64, sd: f64) -> CavitySays {

@@ -2,6 +2,8 @@
 //!
 //! The middle and not the mean: a cavity that is off while the gate is open would bend the curve of all.
 
+use whirlwright_kit::describe::{median, moments};
+
 use super::given::Given;
 use super::study_plan::first_mpa;
 use super::weights_body::WeighedPoint;
@@ -70,7 +72,7 @@ pub(super) fn means(given: &Given, weighed: &[Weighing]) -> Result<Vec<WeighedPo
             Ok(WeighedPoint {
                 hold_s,
                 hold_mpa,
-                read_g: middle(each.iter().map(|m| mean(m)).collect()),
+                read_g: middle(&each.iter().map(|m| mean(m)).collect::<Vec<_>>()),
                 read_sd_g: sd_of_mean(&each),
                 before_g: 0.0,
                 after_g: 0.0,
@@ -86,27 +88,25 @@ pub(super) fn names(weighed: &[Weighing]) -> Vec<String> {
     names
 }
 
+/// The mean; no number for none.
 pub(super) fn mean(values: &[f64]) -> f64 {
-    values.iter().sum::<f64>() / values.len() as f64
+    moments(values).map_or(f64::NAN, |m| m.mean)
+}
+
+/// Standard deviation of the mean; none for a single number.
+pub(super) fn sd_of_one_mean(values: &[f64]) -> Option<f64> {
+    let moments = moments(values)?;
+    Some(moments.sd? / (moments.count as f64).sqrt())
 }
 
 /// Of that middle, taken as wide as the mean's, from how shots of one cavity differ; none where each was weighed once.
 fn sd_of_mean(each: &[Vec<f64>]) -> Option<f64> {
-    let mut sum = 0.0;
-    for masses in each {
-        let n = masses.len();
-        if n < 2 {
-            return None;
-        }
-        let m = mean(masses);
-        let variance = masses.iter().map(|x| (x - m) * (x - m)).sum::<f64>() / (n - 1) as f64;
-        sum += variance / n as f64;
-    }
+    let all: Option<Vec<f64>> = each.iter().map(|masses| sd_of_one_mean(masses)).collect();
+    let sum: f64 = all?.iter().map(|sd| sd * sd).sum();
     Some(sum.sqrt() / each.len() as f64)
 }
 
-/// The middle of some numbers, halfway between two where there are as many above as below.
-pub(super) fn middle(mut each: Vec<f64>) -> f64 {
-    each.sort_by(f64::total_cmp);
-    0.5 * (each[(each.len() - 1) / 2] + each[each.len() / 2])
+/// The middle of some numbers; no number for none.
+pub(super) fn middle(each: &[f64]) -> f64 {
+    median(each).unwrap_or(f64::NAN)
 }

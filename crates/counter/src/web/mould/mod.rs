@@ -12,7 +12,7 @@ use maud::{Markup, html};
 use whirlwright_paper::picture;
 
 use super::Shop;
-use super::aside::aside;
+use super::aside::{aside, every_job};
 use super::layout::{self, Failure, Page, link};
 use crate::desk::job;
 use crate::desk::mould::{self, Fineness, Made};
@@ -21,15 +21,7 @@ use crate::keep;
 
 /// The page.
 pub async fn page(State(shop): State<Arc<Shop>>) -> Page {
-    let jobs = job::in_folder(&shop.folder);
-    // A shot takes its time: other pages are answered meanwhile.
-    let body = aside(move || {
-        Ok(html! {
-            @if jobs.is_empty() { p { "No job file (a .toml with `whirlwright = 1`) lies beside the record." } }
-            @for path in &jobs { (shown(path)) }
-        })
-    });
-    Ok(layout::page("Mould", &[], &body.await?))
+    every_job("Mould", &shop, shown).await
 }
 
 fn shown(path: &FilePath) -> Markup {

@@ -14,7 +14,7 @@ use whirlwright_paper::{picture, sheet};
 use whirlwright_workshop::design;
 
 use super::Shop;
-use super::aside::aside;
+use super::aside::{aside, every_job};
 use super::layout::{self, Failure, Page, link};
 use crate::desk::rim;
 use crate::desk::rim_fit::{self, Fit, Fitted, MANY_PAIRS};
@@ -62,15 +62,7 @@ impl Asked {
 
 /// The page.
 pub async fn page(State(shop): State<Arc<Shop>>) -> Page {
-    let jobs = job::in_folder(&shop.folder);
-    // Finite elements and a million pairs: other pages are answered meanwhile.
-    let body = aside(move || {
-        Ok(html! {
-            @if jobs.is_empty() { p { "No job file (a .toml with `whirlwright = 1`) lies beside the record." } }
-            @for path in &jobs { (shown(path)) }
-        })
-    });
-    Ok(layout::page("Rim", &[], &body.await?))
+    every_job("Rim", &shop, shown).await
 }
 
 fn shown(path: &FilePath) -> Markup {
